@@ -1,1 +1,15 @@
-//! study
+//! The questions: does this reheat interval hold, by how much, and why.
+//!
+//! A [`Question`] stands beside a [`heat::Case`]; [`check`] marches the case, judges it and returns an [`Outcome`],
+//! the only thing that reports, JSON and pages ever see.
+
+mod check;
+mod outcome;
+mod question;
+
+pub use check::{Error, check};
+pub use outcome::{
+    Breach, CastingFacts, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ, Outcome, PassStart,
+    Series, Stats, Verdict, WindowC, WorstEnd,
+};
+pub use question::{Lever, Question, Range, RingProbes, Watch, Window, ring_probes};

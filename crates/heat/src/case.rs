@@ -1,0 +1,246 @@
+//! What is physically there, as plain SI numbers.
+
+use crate::{Material, Shape};
+
+/// A rectangular block of metal; the worked face is its top, `z = 0`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Block {
+    /// Lengths along x, y and depth z, m.
+    pub size: [f64; 3],
+}
+
+/// The six faces in their fixed order; `as usize` is the index everywhere.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Face {
+    /// x = 0.
+    XMin,
+    /// x = length.
+    XMax,
+    /// y = 0.
+    YMin,
+    /// y = width.
+    YMax,
+    /// z = 0, where the torch works.
+    Worked,
+    /// z = depth.
+    Back,
+}
+
+/// What one face exchanges with its surroundings, at all times, also under the flame.
+///
+/// `q = (film + contact) (T - T_air) + emissivity sigma (T^4 - T_surroundings^4)`, q in W/m2 leaving the metal,
+/// T in kelvin in the second term. All zero is an adiabatic face.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Surface {
+    /// Film coefficient to the air, W/m2K, at least 0.
+    pub film_coefficient: f64,
+    /// Air temperature, Celsius.
+    pub air_c: f64,
+    /// Emissivity, 0 to 1.
+    pub emissivity: f64,
+    /// Temperature of the surroundings that the face sees, Celsius.
+    pub surroundings_c: f64,
+    /// Conductance into what the casting stands on, W/m2K, at least 0; booked apart from convection.
+    pub contact_conductance: f64,
+    /// Temperature of what the casting stands on, Celsius.
+    pub contact_c: f64,
+}
+
+impl Surface {
+    /// A face that exchanges nothing.
+    pub const ADIABATIC: Surface = Surface {
+        film_coefficient: 0.0,
+        air_c: 20.0,
+        emissivity: 0.0,
+        surroundings_c: 20.0,
+        contact_conductance: 0.0,
+        contact_c: 20.0,
+    };
+}
+
+/// How a torch brings its heat.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum TorchKind {
+    /// A fixed net flux into the metal, W/m2, whatever the surface temperature.
+    Flux {
+        /// Net flux into the metal, W/m2.
+        flux: f64,
+    },
+    /// Hot gas: `q = film_coefficient (gas - T)`, W/m2.
+    Flame {
+        /// Film coefficient of the flame, W/m2K.
+        film_coefficient: f64,
+        /// Gas temperature, Celsius.
+        gas_c: f64,
+    },
+}
+
+/// A torch moved in circles over a patch of the worked face, as its mean over the patch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Torch {
+    /// The heated patch.
+    pub patch: Shape,
+    /// Flux or hot gas.
+    pub kind: TorchKind,
+}
+
+/// One weld pass: net arc power spread evenly over a shape for a time, then a pause (peen, brush, look).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pass {
+    /// Where the arc works.
+    pub place: Shape,
+    /// Net power into the metal while the arc burns, W. All of it enters the metal, also at an edge.
+    pub power: f64,
+    /// Arc time, s.
+    pub arc_s: f64,
+    /// From the end of this arc to the next pass start, s.
+    pub pause_s: f64,
+}
+
+/// The passes of the work, taken in order and from the front again when all are laid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Passes {
+    /// The passes in their order; not empty.
+    pub list: Vec<Pass>,
+    /// From flame off to the first pass start, s.
+    pub first_after_s: f64,
+    /// Passes planned between two flames.
+    pub per_heat: usize,
+}
+
+/// When a flame goes off again.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Flame {
+    /// After a fixed time.
+    For {
+        /// Flame time, s.
+        seconds: f64,
+    },
+    /// When a probe first reads a temperature, or after `at_most_s` at the latest.
+    Until {
+        /// Index into [`Case::probes`].
+        probe: usize,
+        /// Target, Celsius.
+        temperature_c: f64,
+        /// The longest the flame stays on, s.
+        at_most_s: f64,
+    },
+}
+
+/// From flame off to the next flame on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Interval {
+    /// A fixed time.
+    Fixed {
+        /// Interval, s.
+        seconds: f64,
+    },
+    /// "Come back when this place has fallen to ...", or after `at_most_s` at the latest.
+    UntilFalls {
+        /// Index into [`Case::probes`].
+        probe: usize,
+        /// The temperature at which the welder comes back, Celsius.
+        temperature_c: f64,
+        /// The longest interval, s.
+        at_most_s: f64,
+    },
+}
+
+/// When the flame burns and how long the case runs.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Schedule {
+    /// Fixed times; spans in order, not overlapping, within `0..end_s`.
+    Spans {
+        /// `[on, off]` pairs, s.
+        on: Vec<[f64; 2]>,
+        /// End of the run, s.
+        end_s: f64,
+    },
+    /// A first heating, then `reheats` times an interval and a reheat, a last interval, and a cool-down.
+    Cycles {
+        /// The first heating.
+        heat_up: Flame,
+        /// Flame off to flame on.
+        interval: Interval,
+        /// Each reheat.
+        reheat: Flame,
+        /// Number of reheats.
+        reheats: usize,
+        /// How long the run goes on after the last interval, s.
+        after_s: f64,
+    },
+}
+
+/// What a probe reads.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ProbeKind {
+    /// Temperature at a point `x, y, z`, m.
+    Point {
+        /// Place, m.
+        at: [f64; 3],
+    },
+    /// Area mean over the exact patch on the worked face.
+    PatchMean(Shape),
+    /// Coldest point of the exact patch on the worked face, its rim included.
+    PatchColdest(Shape),
+    /// Hottest point of the exact patch on the worked face, its rim included.
+    PatchHottest(Shape),
+    /// Coldest point of the ring.
+    RingColdest(Ring),
+    /// Hottest point of the ring.
+    RingHottest(Ring),
+    /// Mean over the ring's points on the worked face.
+    RingMean(Ring),
+}
+
+/// The parent metal around a groove: from the groove's edge outwards by `width`, from the face down to `depth`.
+///
+/// Parts that lie beyond the casting are cut off. The groove itself, which the arc remelts, is left out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ring {
+    /// Outline of the groove on the worked face.
+    pub groove: Shape,
+    /// Width outwards from the groove's edge, m.
+    pub width: f64,
+    /// Depth below the worked face, m; 0 for the face alone.
+    pub depth: f64,
+}
+
+/// A named place to watch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Probe {
+    /// Name, unique within the case.
+    pub name: String,
+    /// What it reads.
+    pub kind: ProbeKind,
+}
+
+/// Everything physical about one casting and one schedule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Case {
+    /// The casting.
+    pub block: Block,
+    /// Its metal.
+    pub material: Material,
+    /// Uniform start temperature, Celsius.
+    pub start_c: f64,
+    /// What each face exchanges, in the fixed order of [`Face`].
+    pub surfaces: [Surface; 6],
+    /// Torches; all burn together when the flame is on.
+    pub torches: Vec<Torch>,
+    /// Flame on and off.
+    pub schedule: Schedule,
+    /// Weld passes in every interval; only with [`Schedule::Cycles`].
+    pub passes: Option<Passes>,
+    /// Places to watch.
+    pub probes: Vec<Probe>,
+    /// Times at which every probe is wanted exactly, s, ascending.
+    pub output_s: Vec<f64>,
+}
+
+impl Case {
+    /// Mass of the casting, kg.
+    pub fn mass(&self) -> f64 {
+        self.block.size.iter().product::<f64>() * self.material.density()
+    }
+}

@@ -1,0 +1,51 @@
+//! What can go wrong in the engine.
+
+/// Why a case could not be solved.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// A number of the case is not finite or outside its range.
+    #[error("{what} is {value}; it must be {must_be}")]
+    OutOfRange {
+        /// Which number.
+        what: String,
+        /// What it is.
+        value: f64,
+        /// What is accepted.
+        must_be: &'static str,
+    },
+    /// A torch, pass, ring or probe has no part on the casting.
+    #[error("{what} does not lie on the casting")]
+    OffTheCasting {
+        /// Which one.
+        what: String,
+    },
+    /// A material table is unusable.
+    #[error("material table: {reason}")]
+    Material {
+        /// Why.
+        reason: &'static str,
+    },
+    /// The state stopped being a number.
+    #[error("the temperature stopped being a number at {time_s} s, cell {cell}")]
+    NotANumber {
+        /// When, s.
+        time_s: f64,
+        /// Cell index.
+        cell: usize,
+    },
+    /// The steps became so small that the run would not end.
+    #[error("steps fell below {step_s} s at {time_s} s")]
+    StepTooSmall {
+        /// When, s.
+        time_s: f64,
+        /// Step, s.
+        step_s: f64,
+    },
+    /// A schedule refers to a probe that is not there.
+    #[error("probe number {index} does not exist")]
+    NoSuchProbe {
+        /// The index.
+        index: usize,
+    },
+}

@@ -1,0 +1,118 @@
+//! What a march returns.
+
+use crate::{Curve, Ledger};
+
+/// How accurate a run is to be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Accuracy {
+    /// Cells of the finest grid across the radius (or half width) of the smallest heated patch. More is finer;
+    /// cost grows with its fourth power. Default 12; 24 for a reference.
+    pub cells_across: usize,
+    /// Largest error that one time step may commit anywhere, K. Default 0.05.
+    pub step_error_k: f64,
+    /// Number of nested grids, each of half the spacing of the next: 3 gives an answer with an error bar, 1 the
+    /// second-finest grid alone, without error bar, at an eighth of the cost.
+    pub grids: Grids,
+}
+
+/// Which of the nested grids are marched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grids {
+    /// Fine, middle and coarse, and the middle one again with halved steps: extrapolated answer and error bar.
+    Nested,
+    /// The middle grid alone: for differences between neighbouring inputs.
+    MiddleOnly,
+}
+
+impl Default for Accuracy {
+    fn default() -> Self {
+        Accuracy { cells_across: 12, step_error_k: 0.05, grids: Grids::Nested }
+    }
+}
+
+/// What happened at an instant.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum What {
+    /// The flame came on.
+    FlameOn,
+    /// The flame went off. `reached` is false when it was to bring a probe to a temperature and did not.
+    FlameOff {
+        /// Whether the target was reached.
+        reached: bool,
+    },
+    /// A pass started; its number in the list of passes.
+    PassStart(usize),
+    /// A pass ended.
+    PassEnd(usize),
+    /// An interval ended with no flame to follow.
+    IntervalEnd,
+}
+
+/// A switch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Event {
+    /// When, s.
+    pub time_s: f64,
+    /// What.
+    pub what: What,
+}
+
+/// Size of the work done.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Stats {
+    /// Cells of the finest grid.
+    pub cells: usize,
+    /// Accepted steps.
+    pub steps: usize,
+    /// Rejected steps.
+    pub rejected: usize,
+    /// Linear solver iterations of the finest grid.
+    pub iterations: usize,
+}
+
+/// A finished march.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// One curve for each probe of the case, in its order.
+    pub curves: Vec<Curve>,
+    /// Switches in order of time.
+    pub events: Vec<Event>,
+    /// Heat of the finest grid, for the whole casting.
+    pub ledger: Ledger,
+    /// Size of the work.
+    pub stats: Stats,
+    /// Last instant computed, s.
+    pub ran_until_s: f64,
+    /// Whether the caller stopped it before the end.
+    pub interrupted: bool,
+    /// Hottest and coldest temperatures met anywhere in the metal, Celsius.
+    pub span_c: [f64; 2],
+    /// The symmetry used, in words: "full", "half", "quarter".
+    pub model: &'static str,
+}
+
+impl Run {
+    /// `[on, off]` of each flame, s.
+    pub fn heats(&self) -> Vec<[f64; 2]> {
+        self.pairs(|what| what == What::FlameOn, |what| matches!(what, What::FlameOff { .. }))
+    }
+
+    /// `[start, end]` of each pass, s.
+    pub fn passes(&self) -> Vec<[f64; 2]> {
+        self.pairs(|what| matches!(what, What::PassStart(_)), |what| matches!(what, What::PassEnd(_)))
+    }
+
+    fn pairs(&self, opens: impl Fn(What) -> bool, closes: impl Fn(What) -> bool) -> Vec<[f64; 2]> {
+        let mut pairs: Vec<[f64; 2]> = Vec::new();
+        for event in &self.events {
+            if opens(event.what) {
+                pairs.push([event.time_s, self.ran_until_s]);
+            } else if closes(event.what)
+                && let Some(last) = pairs.last_mut()
+            {
+                last[1] = event.time_s;
+            }
+        }
+        pairs
+    }
+}

@@ -51,6 +51,11 @@ impl Curve {
         self.samples.last_mut()
     }
 
+    /// Takes the last sample away, when its step is taken back.
+    pub(crate) fn pop(&mut self) {
+        self.samples.pop();
+    }
+
     /// Temperature at a time, Celsius; held flat before the first and after the last sample.
     pub fn at(&self, time_s: f64) -> f64 {
         let Some((a, b)) = self.piece(time_s) else { return self.end_value(time_s) };

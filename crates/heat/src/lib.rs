@@ -8,18 +8,32 @@
 //! (`_k`). The worked face is `z = 0` and `z` grows into the metal. Faces are always numbered
 //! `x_min x_max y_min y_max worked back`.
 
+mod axis;
 mod case;
+mod check;
 mod curve;
+mod drive;
 mod error;
+mod exchange;
+mod layout;
 mod ledger;
+mod level;
+mod march;
 mod material;
+mod mesh;
+mod properties;
 mod run;
+mod sampling;
+mod scheme;
 mod shape;
+mod solver;
+mod symmetry;
 
 pub use case::{
     Block, Case, Face, Flame, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
 };
 pub use curve::{Crossing, Curve, Sample};
+pub use drive::solve;
 pub use error::Error;
 pub use ledger::Ledger;
 pub use material::{Material, Row};

@@ -79,6 +79,8 @@ pub struct Run {
     pub events: Vec<Event>,
     /// Heat of the finest grid, for the whole casting.
     pub ledger: Ledger,
+    /// The same for every grid, finest first, the one with halved steps last.
+    pub ledgers: Vec<Ledger>,
     /// Size of the work.
     pub stats: Stats,
     /// Last instant computed, s.

@@ -1,0 +1,172 @@
+//! Refuses a case that the engine must not march.
+
+use crate::case::{Block, Case, Flame, Interval, ProbeKind, Schedule, Surface, TorchKind};
+use crate::error::Error;
+use crate::shape::Shape;
+
+impl Case {
+    /// Whether every number is finite and in range, and every shape and probe lies on the casting.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`], [`Error::OffTheCasting`] or [`Error::NoSuchProbe`] for the first that is not.
+    pub fn check(&self) -> Result<(), Error> {
+        let Block { size } = self.block;
+        size.iter().try_for_each(|&v| positive("casting length", v))?;
+        finite("start temperature", self.start_c)?;
+        self.surfaces.iter().try_for_each(check_surface)?;
+        for torch in &self.torches {
+            on_the_face("torch", &torch.patch, size)?;
+            match torch.kind {
+                TorchKind::Flux { flux } => at_least_zero("torch flux", flux)?,
+                TorchKind::Flame { film_coefficient, gas_c } => {
+                    positive("flame film coefficient", film_coefficient)?;
+                    finite("gas temperature", gas_c)?;
+                }
+            }
+        }
+        self.check_passes()?;
+        self.check_probes()?;
+        self.check_schedule()?;
+        self.output_s.iter().try_for_each(|&t| at_least_zero("output time", t))
+    }
+
+    fn check_passes(&self) -> Result<(), Error> {
+        let Some(passes) = &self.passes else { return Ok(()) };
+        if passes.list.is_empty() {
+            return Err(Error::OutOfRange { what: "number of passes".into(), value: 0.0, must_be: "at least 1" });
+        }
+        at_least_zero("wait before the first pass", passes.first_after_s)?;
+        for pass in &passes.list {
+            on_the_face("pass", &pass.place, self.block.size)?;
+            at_least_zero("arc power", pass.power)?;
+            positive("arc time", pass.arc_s)?;
+            at_least_zero("pause", pass.pause_s)?;
+        }
+        Ok(())
+    }
+
+    fn check_probes(&self) -> Result<(), Error> {
+        let size = self.block.size;
+        for probe in &self.probes {
+            let what = format!("probe {}", probe.name);
+            match &probe.kind {
+                ProbeKind::Point { at } => {
+                    if at.iter().zip(size).any(|(&v, l)| !(v >= 0.0 && v <= l * (1.0 + 1e-12))) {
+                        return Err(Error::OffTheCasting { what });
+                    }
+                }
+                ProbeKind::PatchMean(shape) | ProbeKind::PatchColdest(shape) | ProbeKind::PatchHottest(shape) => {
+                    on_the_face(&what, shape, size)?;
+                }
+                ProbeKind::RingColdest(ring) | ProbeKind::RingHottest(ring) | ProbeKind::RingMean(ring) => {
+                    on_the_face(&what, &ring.groove, size)?;
+                    positive("ring width", ring.width)?;
+                    at_least_zero("ring depth", ring.depth)?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn check_schedule(&self) -> Result<(), Error> {
+        match &self.schedule {
+            Schedule::Spans { on, end_s } => {
+                positive("end of the run", *end_s)?;
+                let times: Vec<f64> = on.iter().flatten().copied().chain([*end_s]).collect();
+                times.iter().try_for_each(|&t| at_least_zero("flame time", t))?;
+                match times.windows(2).find(|w| w[1] < w[0]) {
+                    Some(w) => Err(Error::OutOfRange {
+                        what: "flame time".into(),
+                        value: w[1],
+                        must_be: "after the time before it",
+                    }),
+                    None => Ok(()),
+                }
+            }
+            Schedule::Cycles { heat_up, interval, reheat, after_s, .. } => {
+                [heat_up, reheat].into_iter().try_for_each(|flame| self.check_flame(flame))?;
+                at_least_zero("time after the last interval", *after_s)?;
+                match *interval {
+                    Interval::Fixed { seconds } => positive("interval", seconds),
+                    Interval::UntilFalls { probe, temperature_c, at_most_s } => {
+                        self.check_target(probe, temperature_c, at_most_s)
+                    }
+                }
+            }
+        }
+    }
+
+    fn check_flame(&self, flame: &Flame) -> Result<(), Error> {
+        match *flame {
+            Flame::For { seconds } => positive("flame time", seconds),
+            Flame::Until { probe, temperature_c, at_most_s } => self.check_target(probe, temperature_c, at_most_s),
+        }
+    }
+
+    fn check_target(&self, probe: usize, temperature_c: f64, at_most_s: f64) -> Result<(), Error> {
+        if probe >= self.probes.len() {
+            return Err(Error::NoSuchProbe { index: probe });
+        }
+        finite("target temperature", temperature_c)?;
+        positive("longest time", at_most_s)
+    }
+}
+
+impl Schedule {
+    /// The longest that the schedule can take, s.
+    pub fn longest_s(&self) -> f64 {
+        let flame = |flame: &Flame| match *flame {
+            Flame::For { seconds } => seconds,
+            Flame::Until { at_most_s, .. } => at_most_s,
+        };
+        match self {
+            Schedule::Spans { end_s, .. } => *end_s,
+            Schedule::Cycles { heat_up, interval, reheat, reheats, after_s } => {
+                let wait = match *interval {
+                    Interval::Fixed { seconds } => seconds,
+                    Interval::UntilFalls { at_most_s, .. } => at_most_s,
+                };
+                flame(heat_up) + *reheats as f64 * (wait + flame(reheat)) + wait + after_s
+            }
+        }
+    }
+}
+
+fn check_surface(surface: &Surface) -> Result<(), Error> {
+    at_least_zero("film coefficient", surface.film_coefficient)?;
+    at_least_zero("contact conductance", surface.contact_conductance)?;
+    [surface.air_c, surface.surroundings_c, surface.contact_c]
+        .iter()
+        .try_for_each(|&t| finite("temperature of the surroundings", t))?;
+    if (0.0..=1.0).contains(&surface.emissivity) {
+        return Ok(());
+    }
+    Err(Error::OutOfRange { what: "emissivity".into(), value: surface.emissivity, must_be: "between 0 and 1" })
+}
+
+fn on_the_face(what: &str, shape: &Shape, size: [f64; 3]) -> Result<(), Error> {
+    for [low, high] in shape.extent() {
+        finite(what, low)?;
+        positive(what, high - low)?;
+    }
+    if shape.overlap([0.0, size[0]], [0.0, size[1]]) > 0.0 {
+        return Ok(());
+    }
+    Err(Error::OffTheCasting { what: what.to_owned() })
+}
+
+fn finite(what: &str, value: f64) -> Result<(), Error> {
+    demand(what, value, value.is_finite(), "a finite number")
+}
+
+fn positive(what: &str, value: f64) -> Result<(), Error> {
+    demand(what, value, value.is_finite() && value > 0.0, "finite and above 0")
+}
+
+fn at_least_zero(what: &str, value: f64) -> Result<(), Error> {
+    demand(what, value, value.is_finite() && value >= 0.0, "finite and at least 0")
+}
+
+fn demand(what: &str, value: f64, good: bool, must_be: &'static str) -> Result<(), Error> {
+    if good { Ok(()) } else { Err(Error::OutOfRange { what: what.to_owned(), value, must_be }) }
+}

@@ -1,0 +1,162 @@
+//! Follows the schedule: flame, passes, intervals, output times.
+
+use crate::case::{Case, Flame, Interval, Schedule};
+use crate::error::Error;
+use crate::exchange::Active;
+use crate::march::{March, Stop};
+use crate::run::{Accuracy, Event, Run, What};
+
+/// Marches a case through its schedule.
+///
+/// `keep_going` gets the share of the run done (0 to 1, by time) after every switch and output time; when it
+/// returns false the run ends there with [`Run::interrupted`] set.
+///
+/// # Errors
+/// What [`Case::check`](crate::Case::check) refuses, and a state that stops being a number.
+pub fn solve(case: &Case, accuracy: &Accuracy, keep_going: &(dyn Fn(f64) -> bool + Sync)) -> Result<Run, Error> {
+    case.check()?;
+    let march = March::new(case, accuracy)?;
+    let longest_s = case.schedule.longest_s();
+    let mut driver = Driver { case, march, events: Vec::new(), keep_going, longest_s, interrupted: false, passed: 0 };
+    driver.follow()?;
+    Ok(driver.finish())
+}
+
+struct Driver<'a> {
+    case: &'a Case,
+    march: March,
+    events: Vec<Event>,
+    keep_going: &'a (dyn Fn(f64) -> bool + Sync),
+    longest_s: f64,
+    interrupted: bool,
+    /// Passes laid so far.
+    passed: usize,
+}
+
+impl Driver<'_> {
+    fn follow(&mut self) -> Result<(), Error> {
+        match &self.case.schedule {
+            Schedule::Spans { on, end_s } => self.spans(on, *end_s),
+            Schedule::Cycles { heat_up, interval, reheat, reheats, after_s } => {
+                self.flame(heat_up)?;
+                for _ in 0..*reheats {
+                    self.interval(interval)?;
+                    self.flame(reheat)?;
+                }
+                self.interval(interval)?;
+                self.note(What::IntervalEnd);
+                let until_s = self.march.time_s + after_s;
+                self.wait(until_s, None).map(|_| ())
+            }
+        }
+    }
+
+    fn spans(&mut self, on: &[[f64; 2]], end_s: f64) -> Result<(), Error> {
+        for &[start_s, stop_s] in on {
+            self.wait(start_s, None)?;
+            self.switch(Active { flame: true, pass: None }, What::FlameOn);
+            self.wait(stop_s, None)?;
+            self.switch(Active::default(), What::FlameOff { reached: true });
+        }
+        self.wait(end_s, None).map(|_| ())
+    }
+
+    fn flame(&mut self, flame: &Flame) -> Result<(), Error> {
+        self.switch(Active { flame: true, pass: None }, What::FlameOn);
+        let start_s = self.march.time_s;
+        let reached = match *flame {
+            Flame::For { seconds } => {
+                self.wait(start_s + seconds, None)?;
+                true
+            }
+            Flame::Until { probe, temperature_c, at_most_s } => {
+                self.wait(start_s + at_most_s, Some(Stop { probe, temperature_c, rising: true }))?
+            }
+        };
+        self.switch(Active::default(), What::FlameOff { reached });
+        Ok(())
+    }
+
+    fn interval(&mut self, interval: &Interval) -> Result<(), Error> {
+        let start_s = self.march.time_s;
+        let (end_s, stop) = match *interval {
+            Interval::Fixed { seconds } => (start_s + seconds, None),
+            Interval::UntilFalls { probe, temperature_c, at_most_s } => {
+                (start_s + at_most_s, Some(Stop { probe, temperature_c, rising: false }))
+            }
+        };
+        let over = self.passes(start_s, end_s, stop)?;
+        if !over {
+            self.wait(end_s, stop)?;
+        }
+        Ok(())
+    }
+
+    /// Lays the passes that fit; returns whether the interval ended by temperature meanwhile.
+    fn passes(&mut self, start_s: f64, end_s: f64, stop: Option<Stop>) -> Result<bool, Error> {
+        let Some(passes) = &self.case.passes else { return Ok(false) };
+        let mut at_s = start_s + passes.first_after_s;
+        for _ in 0..passes.per_heat {
+            let number = self.passed % passes.list.len();
+            let pass = passes.list[number];
+            if at_s + pass.arc_s > end_s || self.interrupted {
+                return Ok(false);
+            }
+            if self.wait(at_s, stop)? {
+                return Ok(true);
+            }
+            self.switch(Active { flame: false, pass: Some(number) }, What::PassStart(number));
+            // A bead once begun is finished.
+            self.wait(at_s + pass.arc_s, None)?;
+            self.switch(Active::default(), What::PassEnd(number));
+            self.passed += 1;
+            at_s += pass.arc_s + pass.pause_s;
+        }
+        Ok(false)
+    }
+
+    /// Marches to a time or a stop, halting at every output time on the way.
+    fn wait(&mut self, until_s: f64, stop: Option<Stop>) -> Result<bool, Error> {
+        loop {
+            if self.interrupted {
+                return Ok(false);
+            }
+            let now_s = self.march.time_s;
+            let halt_s = self.case.output_s.iter().copied().find(|t| *t > now_s && *t < until_s).unwrap_or(until_s);
+            if self.march.advance(halt_s, stop)? {
+                return Ok(true);
+            }
+            self.interrupted = !(self.keep_going)((self.march.time_s / self.longest_s).min(1.0));
+            if halt_s >= until_s {
+                return Ok(false);
+            }
+        }
+    }
+
+    fn switch(&mut self, active: Active, what: What) {
+        if !self.interrupted {
+            self.march.switch(active);
+            self.note(what);
+        }
+    }
+
+    fn note(&mut self, what: What) {
+        if !self.interrupted {
+            self.events.push(Event { time_s: self.march.time_s, what });
+        }
+    }
+
+    fn finish(self) -> Run {
+        Run {
+            ledger: self.march.ledger(),
+            ledgers: self.march.ledgers(),
+            stats: self.march.stats,
+            ran_until_s: self.march.time_s,
+            span_c: self.march.span_c,
+            model: self.march.model(),
+            interrupted: self.interrupted,
+            events: self.events,
+            curves: self.march.curves,
+        }
+    }
+}

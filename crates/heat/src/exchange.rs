@@ -1,0 +1,266 @@
+//! What crosses the surfaces: losses of the faces, torches, and arcs, each booked under its own name.
+
+use crate::case::{Case, Face, TorchKind};
+use crate::ledger::Ledger;
+use crate::mesh::Mesh;
+use crate::properties::Properties;
+use crate::shape::Shape;
+use crate::{STEFAN_BOLTZMANN, ZERO_CELSIUS_K};
+
+/// Powers by name, W; losses positive outwards. Also used for energies, J.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Powers {
+    /// Torches, into the metal.
+    pub torch: f64,
+    /// Arc, into the metal.
+    pub arc: f64,
+    /// To the air.
+    pub convection: f64,
+    /// By radiation.
+    pub radiation: f64,
+    /// Into what the casting stands on.
+    pub contact: f64,
+}
+
+impl Powers {
+    /// `self + factor * other`, term by term.
+    pub fn plus(self, factor: f64, other: Powers) -> Powers {
+        Powers {
+            torch: self.torch + factor * other.torch,
+            arc: self.arc + factor * other.arc,
+            convection: self.convection + factor * other.convection,
+            radiation: self.radiation + factor * other.radiation,
+            contact: self.contact + factor * other.contact,
+        }
+    }
+
+    /// As a ledger of energies, for a body of which `share` was solved.
+    pub fn ledger(self, stored_j: f64, share: f64) -> Ledger {
+        Ledger {
+            torch_j: self.torch / share,
+            arc_j: self.arc / share,
+            stored_j: stored_j / share,
+            convection_j: self.convection / share,
+            radiation_j: self.radiation / share,
+            contact_j: self.contact / share,
+        }
+    }
+}
+
+/// What is switched on.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Active {
+    /// The torches burn.
+    pub flame: bool,
+    /// The arc of this pass burns.
+    pub pass: Option<usize>,
+}
+
+/// One surface node: sums of area times coefficient over the faces that meet there.
+#[derive(Clone, Copy, Debug, Default)]
+struct Loss {
+    node: usize,
+    film: f64,
+    film_air: f64,
+    radiating: f64,
+    received: f64,
+    contact: f64,
+    contact_air: f64,
+}
+
+/// A node under a source, with the area it shares with it, m2.
+#[derive(Clone, Copy, Debug)]
+struct Heated {
+    node: usize,
+    area: f64,
+}
+
+/// The exchanges of one mesh.
+#[derive(Clone, Debug)]
+pub struct Exchange {
+    losses: Vec<Loss>,
+    torches: Vec<(TorchKind, Vec<Heated>)>,
+    /// Net power of each pass and its nodes; the areas of a pass sum to 1 over the whole casting.
+    passes: Vec<(f64, Vec<Heated>)>,
+}
+
+impl Exchange {
+    /// Exchanges of `case` on `mesh`; `open` says which faces are real (false for a plane of symmetry).
+    pub fn new(case: &Case, mesh: &Mesh, open: [bool; 6]) -> Exchange {
+        let torches = case.torches.iter().map(|t| (t.kind, heated(mesh, &t.patch, 1.0))).collect();
+        let size = case.block.size;
+        let pass = |place: &Shape, power: f64| {
+            let whole = place.overlap([0.0, size[0]], [0.0, size[1]]);
+            (power, heated(mesh, place, 1.0 / whole))
+        };
+        let list = case.passes.iter().flat_map(|p| &p.list);
+        let passes = list.map(|p| pass(&p.place, p.power)).collect();
+        Exchange { losses: losses(case, mesh, open), torches, passes }
+    }
+
+    /// Adds the power into each node to `power` and returns the sums by name.
+    pub fn power(&self, active: Active, properties: &Properties, enthalpy: &[f64], power: &mut [f64]) -> Powers {
+        let mut sums = Powers::default();
+        for loss in &self.losses {
+            let (t, _) = properties.temperature(enthalpy[loss.node]);
+            let convection = loss.film * t - loss.film_air;
+            let radiation = loss.radiating * fourth(t) - loss.received;
+            let contact = loss.contact * t - loss.contact_air;
+            power[loss.node] -= convection + radiation + contact;
+            sums.convection += convection;
+            sums.radiation += radiation;
+            sums.contact += contact;
+        }
+        for (kind, nodes) in self.torches.iter().filter(|_| active.flame) {
+            for heated in nodes {
+                let gain = torch_gain(*kind, heated.area, properties.temperature(enthalpy[heated.node]).0);
+                power[heated.node] += gain;
+                sums.torch += gain;
+            }
+        }
+        if let Some(pass) = active.pass {
+            let (net, nodes) = &self.passes[pass];
+            for heated in nodes {
+                power[heated.node] += net * heated.area;
+                sums.arc += net * heated.area;
+            }
+        }
+        sums
+    }
+
+    /// Adds the slope of the losses over potential (W per W/m) to the diagonal.
+    pub fn slopes(&self, active: Active, state: &SurfaceState<'_>, diagonal: &mut [f64]) {
+        for loss in &self.losses {
+            let (t, per_potential) = state.at(loss.node);
+            let slope = loss.film + loss.contact + 4.0 * loss.radiating * third(t);
+            diagonal[loss.node] += slope * per_potential;
+        }
+        self.each_flame(active, |node, slope| diagonal[node] += slope * state.at(node).1);
+    }
+
+    /// Sums by name of the linearised change of the exchanges for a change of potential.
+    pub fn change(&self, active: Active, state: &SurfaceState<'_>, change: &[f64]) -> Powers {
+        let mut sums = Powers::default();
+        for loss in &self.losses {
+            let (t, per_potential) = state.at(loss.node);
+            let warming = per_potential * change[loss.node];
+            sums.convection += loss.film * warming;
+            sums.contact += loss.contact * warming;
+            sums.radiation += 4.0 * loss.radiating * third(t) * warming;
+        }
+        self.each_flame(active, |node, slope| sums.torch -= slope * state.at(node).1 * change[node]);
+        sums
+    }
+
+    /// Calls `with(node, W/K)` for every node under a burning hot-gas flame.
+    fn each_flame(&self, active: Active, mut with: impl FnMut(usize, f64)) {
+        for (kind, nodes) in self.torches.iter().filter(|_| active.flame) {
+            if let TorchKind::Flame { film_coefficient, .. } = kind {
+                for heated in nodes {
+                    with(heated.node, film_coefficient * heated.area);
+                }
+            }
+        }
+    }
+}
+
+/// Temperature and its slope over potential at surface nodes.
+pub struct SurfaceState<'a> {
+    /// The metal.
+    pub properties: &'a Properties,
+    /// Enthalpy, J/m3.
+    pub enthalpy: &'a [f64],
+    /// Diffusivity, m2/s.
+    pub diffusivity: &'a [f64],
+}
+
+impl SurfaceState<'_> {
+    /// Temperature (Celsius) and one over conductivity (mK/W) at a node.
+    fn at(&self, node: usize) -> (f64, f64) {
+        let (t, per_capacity) = self.properties.temperature(self.enthalpy[node]);
+        (t, per_capacity / self.diffusivity[node])
+    }
+}
+
+fn torch_gain(kind: TorchKind, area: f64, temperature_c: f64) -> f64 {
+    match kind {
+        TorchKind::Flux { flux } => flux * area,
+        TorchKind::Flame { film_coefficient, gas_c } => film_coefficient * area * (gas_c - temperature_c),
+    }
+}
+
+fn third(temperature_c: f64) -> f64 {
+    let kelvin = temperature_c + ZERO_CELSIUS_K;
+    kelvin * kelvin * kelvin
+}
+
+fn fourth(temperature_c: f64) -> f64 {
+    let square = (temperature_c + ZERO_CELSIUS_K) * (temperature_c + ZERO_CELSIUS_K);
+    square * square
+}
+
+/// Nodes of the worked face under a shape, their shared area times `factor`.
+fn heated(mesh: &Mesh, shape: &Shape, factor: f64) -> Vec<Heated> {
+    let mut nodes = Vec::new();
+    for j in 0..mesh.count[1] {
+        for i in 0..mesh.count[0] {
+            let area = factor * shape.overlap(mesh.cell(0, i), mesh.cell(1, j));
+            if area > 0.0 {
+                nodes.push(Heated { node: mesh.index(i, j, 0), area });
+            }
+        }
+    }
+    nodes
+}
+
+/// One entry for each surface node, faces that meet there added up.
+fn losses(case: &Case, mesh: &Mesh, open: [bool; 6]) -> Vec<Loss> {
+    let mut by_node = std::collections::BTreeMap::new();
+    for face in [Face::XMin, Face::XMax, Face::YMin, Face::YMax, Face::Worked, Face::Back] {
+        if open[face as usize] {
+            face_losses(case, mesh, face, &mut by_node);
+        }
+    }
+    by_node.into_values().collect()
+}
+
+fn face_losses(case: &Case, mesh: &Mesh, face: Face, by_node: &mut std::collections::BTreeMap<usize, Loss>) {
+    let surface = case.surfaces[face as usize];
+    if surface.film_coefficient == 0.0 && surface.emissivity == 0.0 && surface.contact_conductance == 0.0 {
+        return;
+    }
+    let across = face as usize / 2;
+    let [u, v] = [[1, 2], [0, 2], [0, 1]][across];
+    let fixed = if face as usize % 2 == 0 { 0 } else { mesh.count[across] - 1 };
+    let width = |direction: usize, n: usize| mesh.cell(direction, n)[1] - mesh.cell(direction, n)[0];
+    for b in 0..mesh.count[v] {
+        for a in 0..mesh.count[u] {
+            let mut place = [fixed; 3];
+            (place[u], place[v]) = (a, b);
+            let area = width(u, a) * width(v, b);
+            let node = mesh.index(place[0], place[1], place[2]);
+            let loss = by_node.entry(node).or_insert(Loss { node, ..Loss::default() });
+            let radiating = area * surface.emissivity * STEFAN_BOLTZMANN;
+            loss.film += area * surface.film_coefficient;
+            loss.film_air += area * surface.film_coefficient * surface.air_c;
+            loss.radiating += radiating;
+            loss.received += radiating * fourth(surface.surroundings_c);
+            loss.contact += area * surface.contact_conductance;
+            loss.contact_air += area * surface.contact_conductance * surface.contact_c;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn grey_radiation_agrees_with_the_table_of_check_r1() {
+        // R1 (`computed`, Stefan-Boltzmann): emissivity 0.8 to 20 C surroundings, kW/m2 at 149, 204, 260 C.
+        for (t, expected) in [(149.0, 1.1057), (204.0, 2.0164), (260.0, 3.3302)] {
+            let flux = 0.8 * STEFAN_BOLTZMANN * (fourth(t) - fourth(20.0)) / 1e3;
+            assert!((flux / expected - 1.0).abs() < 0.002, "{flux}");
+        }
+    }
+}

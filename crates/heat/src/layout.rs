@@ -1,0 +1,89 @@
+//! Chooses the grid lines of a case.
+
+use crate::axis::{Feature, Wishes, coarsened, lines};
+use crate::case::{Case, ProbeKind};
+use crate::shape::Shape;
+use crate::symmetry::Part;
+
+/// Cells across that the growth rates below belong to; more cells across make everything finer in proportion.
+const REFERENCE_CELLS: f64 = 12.0;
+/// Growth of the spacing along the face, m per m, at the reference.
+const GROWTH_ALONG: f64 = 0.14;
+/// Growth of the spacing into the depth, m per m, at the reference.
+const GROWTH_DOWN: f64 = 0.10;
+/// First depth spacing over the spacing along the face.
+const FIRST_DOWN: f64 = 1.0 / 3.0;
+/// The patch's own spacing reaches this much beyond its rim, in half widths.
+const BEYOND: f64 = 0.3;
+/// Cells across half of a bead's narrow side, at the reference: its neighbourhood is watched, not its pool.
+const CELLS_IN_BEAD: f64 = 3.0;
+/// Fewest cells along a direction, at the reference.
+const FEWEST: f64 = 8.0;
+
+/// Grid lines of the finest grid along x, y, z.
+pub fn finest(case: &Case, part: &Part, cells_across: usize) -> [Vec<f64>; 3] {
+    let scale = REFERENCE_CELLS / cells_across as f64;
+    [0, 1, 2].map(|direction| lines(&wishes(case, part, direction, scale)))
+}
+
+/// The nested set, finest first.
+pub fn nested(finest: [Vec<f64>; 3]) -> [[Vec<f64>; 3]; 3] {
+    let middle = [0, 1, 2].map(|d| coarsened(&finest[d]));
+    let coarse = [0, 1, 2].map(|d| coarsened(&middle[d]));
+    [finest, middle, coarse]
+}
+
+fn wishes(case: &Case, part: &Part, direction: usize, scale: f64) -> Wishes {
+    let ends = part.ends(direction);
+    let length = ends[1] - ends[0];
+    let mut wishes = Wishes { ends, features: Vec::new(), lines: Vec::new(), largest: length / FEWEST * scale };
+    if case.torches.is_empty() && case.passes.is_none() {
+        cooling_faces(&mut wishes, part, direction, scale);
+    }
+    for torch in &case.torches {
+        patch(&mut wishes, &torch.patch, direction, scale, (REFERENCE_CELLS, BEYOND));
+    }
+    for pass in case.passes.iter().flat_map(|p| &p.list) {
+        patch(&mut wishes, &pass.place, direction, scale, (CELLS_IN_BEAD, 0.0));
+    }
+    for probe in &case.probes {
+        watched(&mut wishes, &probe.kind, direction, scale);
+    }
+    wishes
+}
+
+/// Without a source the body cools from its faces: they set the spacing.
+fn cooling_faces(wishes: &mut Wishes, part: &Part, direction: usize, scale: f64) {
+    let spacing = part.size[direction] / 40.0 * scale;
+    for end in 0..2 {
+        if part.open()[2 * direction + end] {
+            let at = wishes.ends[end];
+            wishes.features.push(Feature { stretch: [at, at], spacing, growth: 0.12 * scale });
+        }
+    }
+}
+
+/// A heated shape: its spacing, and lines on its edges.
+fn patch(wishes: &mut Wishes, shape: &Shape, direction: usize, scale: f64, (cells, beyond): (f64, f64)) {
+    let [x, y] = shape.extent();
+    let half = 0.5 * (x[1] - x[0]).min(y[1] - y[0]);
+    let spacing = half / cells * scale;
+    if direction == 2 {
+        let spacing = spacing * FIRST_DOWN;
+        return wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });
+    }
+    let [low, high] = [x, y][direction];
+    let stretch = [low - beyond * half, high + beyond * half];
+    wishes.features.push(Feature { stretch, spacing, growth: GROWTH_ALONG * scale });
+    // A line where the flux jumps: the smeared jump is then odd about the line and its first-order error cancels.
+    wishes.lines.extend([low, high]);
+}
+
+/// A ring's depth is read at its bottom, so the depth spacing there must be as fine as the ring is deep.
+fn watched(wishes: &mut Wishes, kind: &ProbeKind, direction: usize, scale: f64) {
+    let (ProbeKind::RingColdest(ring) | ProbeKind::RingHottest(ring)) = kind else { return };
+    if direction == 2 && ring.depth > 0.0 && !wishes.features.is_empty() {
+        let spacing = ring.depth.max(0.004) * scale;
+        wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });
+    }
+}

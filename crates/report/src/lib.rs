@@ -1,1 +1,26 @@
-//! report
+//! An [`Outcome`](study::Outcome) as text, JSON, CSV, SVG and PNG; one file per format.
+//!
+//! Nothing here computes, judges or prints: every function takes an outcome and returns a `String` or bytes. The
+//! same outcome gives the same bytes.
+//!
+//! | format | function |
+//! |---|---|
+//! | text for a person | [`text()`] |
+//! | JSON, SI units | [`json()`] |
+//! | CSV of what a plot shows | [`csv()`] |
+//! | cooling curve, SVG and PNG | [`plot::cooling_curve`], [`plot::cooling_curve_png`] |
+//! | where the heat went, SVG and PNG | [`plot::ledger`], [`plot::ledger_png`] |
+
+mod csv;
+mod json;
+pub mod plot;
+mod spans;
+mod tables;
+mod text;
+mod words;
+mod wrap;
+
+pub use csv::csv;
+pub use json::json;
+pub use quantity::Units;
+pub use text::text;

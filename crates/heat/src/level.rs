@@ -33,6 +33,8 @@ pub struct Level {
     stages: Vec<Vec<f64>>,
     work: Work,
     solver: Solver,
+    /// Whether every system of the step met its tolerance.
+    solved: bool,
 }
 
 #[derive(Clone, Debug)]
@@ -73,6 +75,7 @@ impl Level {
             booked: Powers::default(),
             stages: scheme.m.iter().map(|_| zeros()).collect(),
             solver: Solver::new(&mesh),
+            solved: true,
             volume: mesh.volume.iter().sum(),
             active: Active::default(),
             mesh,
@@ -136,11 +139,13 @@ impl Level {
         0.1 * gap * gap / fastest
     }
 
-    /// Advances by `step` seconds and returns the largest error estimate of the step over all nodes, K.
+    /// Advances by `step` seconds and returns the largest error estimate of the step over all nodes, K; infinite
+    /// when a linear system could not be solved.
     pub fn advance(&mut self, step: f64, tolerance_k: f64) -> f64 {
         let scheme = self.scheme;
         let inverse = 1.0 / (scheme.gamma * step);
         self.set_matrix(inverse);
+        self.solved = true;
         let mut booked = Vec::with_capacity(scheme.m.len());
         for stage in 0..scheme.m.len() {
             let share = self.stage(stage, step, tolerance_k, &booked);
@@ -152,7 +157,7 @@ impl Level {
         let error = self.error();
         combine(&mut self.enthalpy, scheme.m, &self.stages);
         self.refresh();
-        error
+        if self.solved { error } else { f64::INFINITY }
     }
 
     fn refresh(&mut self) {
@@ -172,7 +177,8 @@ impl Level {
         let state =
             SurfaceState { properties: &self.properties, enthalpy: &self.enthalpy, diffusivity: &self.diffusivity };
         self.exchange.slopes(self.active, &state, diagonal);
-        self.solver.factor(&self.mesh);
+        let (slow, fast) = self.diffusivity.iter().fold((f64::MAX, 0.0_f64), |(l, h), &a| (l.min(a), h.max(a)));
+        self.solver.factor(&self.mesh, 0.5 * inverse * (1.0 / slow + 1.0 / fast));
     }
 
     /// Solves one stage into `self.stages[stage]` (J/m3) and returns the energies it stands for, J.
@@ -191,7 +197,7 @@ impl Level {
         }
         let conductivity = self.diffusivity[0] / self.properties.temperature(self.enthalpy[0]).1;
         let tolerance = SOLVER_SHARE * tolerance_k * conductivity;
-        self.solver.solve(&self.mesh, &work.right, tolerance, &mut work.solution);
+        self.solved &= self.solver.solve(&self.mesh, &work.right, tolerance, &mut work.solution);
         let factor = scheme.gamma * step;
         // Heat that the solver left out is spread evenly: conserved to rounding however loosely the system was
         // solved. Putting the residual back where it arose would amplify what is left of the finest waves.

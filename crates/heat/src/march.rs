@@ -162,45 +162,54 @@ impl March {
         let left = until_s - start_s;
         loop {
             let step = shortened(self.next_step, left);
-            let level = &mut self.levels[self.control];
-            level.save();
-            let error = level.advance(step, self.tolerance_k);
+            let error = self.try_step(step);
             let share = (error / self.tolerance_k).max(1e-6);
             let growth = (SAFETY * share.powf(-1.0 / f64::from(self.scheme.order))).min(MOST_GROWTH);
             if error <= self.tolerance_k {
-                self.next_step = self.next_step.max(step) * growth.max(0.2);
-                if growth < 1.0 {
-                    self.next_step = step * growth;
-                }
-                self.follow(step);
+                // A step cut short by an output time says nothing against the longer one planned.
+                self.next_step = if growth < 1.0 { step * growth } else { self.next_step.max(step * growth) };
                 self.time_s = if step == left { until_s } else { start_s + step };
                 self.stats.steps += 1;
                 self.record(Edge::Both);
                 return self.checked();
             }
-            self.levels[self.control].restore();
+            self.restore();
             self.stats.rejected += 1;
-            self.next_step = step * if error.is_finite() { growth.clamp(0.1, 0.8) } else { 0.1 };
+            self.next_step = step * if error.is_finite() { growth.clamp(0.1, 0.8) } else { 0.25 };
             if self.next_step < SMALLEST_STEP {
                 return Err(Error::StepTooSmall { time_s: start_s, step_s: self.next_step });
             }
         }
     }
 
-    /// The other grids take the step that the control level has taken.
-    fn follow(&mut self, step: f64) {
-        let control = self.control;
-        let tolerance = self.tolerance_k;
-        for (_, level) in self.levels.iter_mut().enumerate().filter(|(n, _)| *n != control) {
+    /// Tries a step on the control level and, if its error passes, on all others; returns the error, K.
+    fn try_step(&mut self, step: f64) -> f64 {
+        for level in self.levels.iter_mut().chain(&mut self.halved) {
             level.save();
-            level.advance(step, tolerance);
+        }
+        let error = self.levels[self.control].advance(step, self.tolerance_k);
+        if error <= self.tolerance_k && !self.follow(step) { f64::INFINITY } else { error }
+    }
+
+    /// The other grids take the step that the control level has taken; returns whether all could.
+    fn follow(&mut self, step: f64) -> bool {
+        let (control, tolerance) = (self.control, self.tolerance_k);
+        let mut fine = true;
+        for (_, level) in self.levels.iter_mut().enumerate().filter(|(n, _)| *n != control) {
+            fine &= level.advance(step, tolerance).is_finite();
         }
         if let Some(level) = &mut self.halved {
-            level.save();
-            level.advance(0.5 * step, tolerance);
-            level.advance(0.5 * step, tolerance);
+            fine &= level.advance(0.5 * step, tolerance).is_finite();
+            fine &= level.advance(0.5 * step, tolerance).is_finite();
         }
         self.stats.iterations = self.levels[0].iterations();
+        fine
+    }
+
+    fn restore(&mut self) {
+        for level in self.levels.iter_mut().chain(&mut self.halved) {
+            level.restore();
+        }
     }
 
     /// Takes the last step back and repeats it up to the instant at which the stop is met.
@@ -217,15 +226,12 @@ impl March {
         if step <= 0.0 || step >= (to - from) * (1.0 - 1e-9) {
             return Ok(());
         }
-        for level in self.levels.iter_mut().chain(&mut self.halved) {
-            level.restore();
-        }
+        self.restore();
         for curve in &mut self.curves {
             curve.pop();
         }
-        self.levels[self.control].save();
-        self.levels[self.control].advance(step, self.tolerance_k);
-        self.follow(step);
+        // Part of a step that has just been accepted: its error is smaller still.
+        self.try_step(step);
         self.time_s = from + step;
         self.record(Edge::Both);
         self.checked()

@@ -54,15 +54,26 @@ impl Mesh {
         [low, high]
     }
 
+    /// Sum of the conductances that meet at each node, m.
+    pub fn total_links(&self, total: &mut [f64]) {
+        total.fill(0.0);
+        let strides = [1, self.count[0], self.count[0] * self.count[1]];
+        for (link, stride) in self.conductance.iter().zip(strides) {
+            for (n, &g) in link.iter().enumerate().filter(|(_, g)| **g > 0.0) {
+                total[n] += g;
+                total[n + stride] += g;
+            }
+        }
+    }
+
     /// Thermal link out of each node: `out = L' potential`, the net outflow in W for a potential in W/m.
     pub fn outflow(&self, potential: &[f64], out: &mut [f64]) {
-        let [nx, ny, nz] = self.count;
+        let [_, ny, nz] = self.count;
         for k in 0..nz {
             for j in 0..ny {
                 self.outflow_row(potential, (j, k), out);
             }
         }
-        let _ = nx;
     }
 
     /// One row of [`Mesh::outflow`]. At the first and last row or plane the neighbour is the row itself with no
@@ -97,13 +108,13 @@ impl Mesh {
 }
 
 /// Cell widths around the nodes of one direction, m.
-fn widths(nodes: &[f64]) -> Vec<f64> {
+pub fn widths(nodes: &[f64]) -> Vec<f64> {
     let last = nodes.len() - 1;
     (0..=last).map(|n| 0.5 * (nodes[(n + 1).min(last)] - nodes[n.saturating_sub(1)])).collect()
 }
 
 /// One over the distance to the next node, 1/m; 0 at the last.
-fn inverse_gaps(nodes: &[f64]) -> Vec<f64> {
+pub fn inverse_gaps(nodes: &[f64]) -> Vec<f64> {
     let mut gaps: Vec<f64> = nodes.windows(2).map(|w| 1.0 / (w[1] - w[0])).collect();
     gaps.push(0.0);
     gaps

@@ -1,27 +1,35 @@
-//! The linear systems of a step: conjugate gradients, preconditioned by line solves along x, then y, then z.
+//! The linear systems of a step: conjugate gradients, preconditioned by line solves along x, y and z.
 //!
-//! The matrix is `A = diagonal + L'`, with `L'` the conductances of the mesh and a positive diagonal. The
-//! product of three line solves `(d + Lx) d^-1 (d + Ly) d^-1 (d + Lz)` differs from `A` only by products of two
-//! or three `L`: small steps need one iteration, any step converges, since the outer iteration is on `A` itself.
+//! The matrix is `A = diagonal + L'`, with `L'` the conductances of the mesh and a positive diagonal. On a box, with
+//! the diagonal replaced by `s V` (a number times the cell volumes), the product of the three directions' matrices
+//! `(sM + L)x (sM + L)y (sM + L)z / s^2` differs from `A` only by products of two or three `L`, and its inverse is
+//! three sweeps of line solves with a handful of coefficients. It is symmetric and positive, so the outer iteration
+//! converges for any step; short steps need one or two iterations.
+//!
+//! Set aside: the same product with the full diagonal in every sweep. It follows the properties more closely, but
+//! its factors do not commute, and on long steps with a rough diagonal the iteration stagnated.
 
 use crate::mesh::Mesh;
 
 /// Rows solved side by side along x, so that the recurrences of one row hide behind those of the others.
 const LANES: usize = 8;
-/// An outer iteration that needs more than this has met a broken matrix.
+/// An outer iteration that needs more than this asks for a shorter step.
 const MOST_ITERATIONS: usize = 400;
 
 /// Work space and factors of one grid's systems.
 #[derive(Clone, Debug)]
 pub struct Solver {
     diagonal: Vec<f64>,
-    /// One over the pivots of the line systems along x, y, z.
-    pivot: [Vec<f64>; 3],
+    /// One over the diagonal of the whole matrix.
+    per_total: Vec<f64>,
+    /// Coefficients of the line solves along x, y, z.
+    lines: [Lines; 3],
+    /// Number times the cell volumes that stands for the diagonal.
+    shift: f64,
     step: Vec<f64>,
     product: Vec<f64>,
     refined: Vec<f64>,
     residual: Vec<f64>,
-    last_residual: Vec<f64>,
     /// Iterations so far.
     pub iterations: usize,
 }
@@ -32,12 +40,13 @@ impl Solver {
         let zeros = || vec![0.0; mesh.len()];
         Solver {
             diagonal: zeros(),
-            pivot: [zeros(), zeros(), zeros()],
+            per_total: zeros(),
+            lines: [0, 1, 2].map(|direction| Lines::new(&mesh.nodes[direction])),
+            shift: 0.0,
             step: zeros(),
             product: zeros(),
             refined: zeros(),
             residual: zeros(),
-            last_residual: zeros(),
             iterations: 0,
         }
     }
@@ -47,50 +56,56 @@ impl Solver {
         &mut self.diagonal
     }
 
-    /// Factors the line systems for the diagonal now set.
-    pub fn factor(&mut self, mesh: &Mesh) {
-        let [nx, ny, _] = mesh.count;
-        for (direction, stride) in [1, nx, nx * ny].into_iter().enumerate() {
-            factor_lines(
-                &self.diagonal,
-                &mesh.conductance[direction],
-                mesh.count[direction],
-                stride,
-                &mut self.pivot[direction],
-            );
+    /// Factors the line systems for the diagonal now set; `shift` is about the diagonal over the cell volumes.
+    pub fn factor(&mut self, mesh: &Mesh, shift: f64) {
+        self.shift = shift;
+        for lines in &mut self.lines {
+            lines.factor(shift);
+        }
+        mesh.total_links(&mut self.per_total);
+        for (total, d) in self.per_total.iter_mut().zip(&self.diagonal) {
+            *total = 1.0 / (*total + d);
         }
     }
 
-    /// Solves `A x = right`, starting from zero, until the preconditioned residual is below `tolerance` everywhere.
-    /// Returns with the final residual in [`Solver::residual`], so that the caller can book what was left out.
-    pub fn solve(&mut self, mesh: &Mesh, right: &[f64], tolerance: f64, x: &mut [f64]) {
+    /// Solves `A x = right`, starting from zero, until two estimates of the error are below `tolerance` everywhere:
+    /// the line solves of the residual, which see long waves, and the residual over the diagonal, which sees the
+    /// shortest ones (the line solves underrate those by orders of magnitude when the step is long).
+    /// Leaves the final residual in [`Solver::residual`], so that the caller can book what was left out, and
+    /// returns whether the tolerance was met.
+    #[must_use]
+    pub fn solve(&mut self, mesh: &Mesh, right: &[f64], tolerance: f64, x: &mut [f64]) -> bool {
         x.fill(0.0);
         self.residual.copy_from_slice(right);
         let mut weight = 0.0;
         for iteration in 0..MOST_ITERATIONS {
-            let size = self.precondition(mesh);
+            self.precondition(mesh);
             self.iterations += 1;
-            if size <= tolerance && iteration > 0 {
-                return;
+            if iteration > 0 && self.error_estimate() <= tolerance {
+                return true;
             }
-            // The Polak-Ribiere form tolerates that the line solves do not quite commute.
             let new_weight = dot(&self.residual, &self.refined);
-            let change = if iteration == 0 { 0.0 } else { dot(&self.last_residual, &self.refined) };
-            let turn = if iteration == 0 { 0.0 } else { (new_weight - change) / weight };
-            weight = new_weight;
-            if weight == 0.0 {
-                return;
+            if new_weight == 0.0 {
+                return true;
             }
+            let turn = if iteration == 0 { 0.0 } else { new_weight / weight };
+            weight = new_weight;
             for (p, z) in self.step.iter_mut().zip(&self.refined) {
                 *p = z + turn * *p;
             }
             self.advance(mesh, weight, x);
         }
+        false
     }
 
     /// What the last [`Solver::solve`] left of the right-hand side.
     pub fn residual(&self) -> &[f64] {
         &self.residual
+    }
+
+    fn error_estimate(&self) -> f64 {
+        let values = self.refined.iter().zip(&self.residual).zip(&self.per_total);
+        values.fold(0.0_f64, |m, ((z, r), p)| m.max(z.abs()).max((r * p).abs()))
     }
 
     fn advance(&mut self, mesh: &Mesh, weight: f64, x: &mut [f64]) {
@@ -99,7 +114,6 @@ impl Solver {
             *q += d * p;
         }
         let length = weight / dot(&self.step, &self.product);
-        self.last_residual.copy_from_slice(&self.residual);
         for (x, p) in x.iter_mut().zip(&self.step) {
             *x += length * p;
         }
@@ -108,97 +122,106 @@ impl Solver {
         }
     }
 
-    /// Three line solves on the residual; returns the largest entry of the result.
-    fn precondition(&mut self, mesh: &Mesh) -> f64 {
+    /// Three sweeps of line solves on the residual.
+    fn precondition(&mut self, mesh: &Mesh) {
         let [nx, ny, nz] = mesh.count;
         let z = &mut self.refined;
-        z.copy_from_slice(&self.residual);
-        solve_rows(&mesh.conductance[0], &self.pivot[0], nx, z);
-        scale(&self.diagonal, z);
+        let square = self.shift * self.shift;
+        for (z, r) in z.iter_mut().zip(&self.residual) {
+            *z = square * r;
+        }
+        self.lines[0].solve_rows(nx, z);
         for plane in 0..nz {
-            let range = plane * nx * ny..(plane + 1) * nx * ny;
-            solve_strided(&mesh.conductance[1][range.clone()], &self.pivot[1][range.clone()], nx, &mut z[range]);
+            self.lines[1].solve_strided(nx, &mut z[plane * nx * ny..(plane + 1) * nx * ny]);
         }
-        scale(&self.diagonal, z);
-        solve_strided(&mesh.conductance[2], &self.pivot[2], nx * ny, z);
-        largest(z)
+        self.lines[2].solve_strided(nx * ny, z);
     }
 }
 
-/// One over the pivots of `diagonal + L` along lines of `count` nodes `stride` apart.
-fn factor_lines(diagonal: &[f64], link: &[f64], count: usize, stride: usize, pivot: &mut [f64]) {
-    for n in 0..diagonal.len() {
-        let place = n / stride % count;
-        let mut value = diagonal[n] + link[n];
-        if place > 0 {
-            let before = n - stride;
-            value += link[before] - link[before] * link[before] * pivot[before];
-        }
-        pivot[n] = 1.0 / value;
-    }
+/// The symmetric tridiagonal matrix `shift * widths + links` of one direction, factored.
+#[derive(Clone, Debug)]
+struct Lines {
+    widths: Vec<f64>,
+    links: Vec<f64>,
+    /// One over each pivot.
+    pivot: Vec<f64>,
+    /// Forward coefficient: link to the node before, times own pivot's inverse.
+    before: Vec<f64>,
+    /// Backward coefficient: link to the next node, times own pivot's inverse.
+    after: Vec<f64>,
 }
 
-/// Solves along x: rows of `nx`, eight at a time.
-fn solve_rows(link: &[f64], pivot: &[f64], nx: usize, x: &mut [f64]) {
-    let block = LANES * nx;
-    let whole = x.len() / block * block;
-    for start in (0..whole).step_by(block) {
-        let range = start..start + block;
-        solve_block(&link[range.clone()], &pivot[range.clone()], nx, &mut x[range]);
+impl Lines {
+    fn new(nodes: &[f64]) -> Lines {
+        let zeros = vec![0.0; nodes.len()];
+        let (widths, links) = (crate::mesh::widths(nodes), crate::mesh::inverse_gaps(nodes));
+        Lines { widths, links, pivot: zeros.clone(), before: zeros.clone(), after: zeros }
     }
-    for start in (whole..x.len()).step_by(nx) {
-        let range = start..start + nx;
-        solve_strided(&link[range.clone()], &pivot[range.clone()], 1, &mut x[range]);
-    }
-}
 
-/// Eight rows side by side.
-fn solve_block(link: &[f64], pivot: &[f64], nx: usize, x: &mut [f64]) {
-    let mut carry = [0.0; LANES];
-    for i in 0..nx {
-        for (lane, carry) in carry.iter_mut().enumerate() {
-            let n = lane * nx + i;
-            x[n] = (x[n] + *carry) * pivot[n];
-            *carry = link[n] * x[n];
+    fn factor(&mut self, shift: f64) {
+        let mut last = [0.0; 2];
+        for n in 0..self.links.len() {
+            let [link, pivot] = last;
+            let inverse = 1.0 / (shift * self.widths[n] + self.links[n] + link - link * link * pivot);
+            self.pivot[n] = inverse;
+            self.before[n] = link * inverse;
+            self.after[n] = self.links[n] * inverse;
+            last = [self.links[n], inverse];
         }
     }
-    let mut next = [0.0; LANES];
-    for i in (0..nx).rev() {
-        for (lane, next) in next.iter_mut().enumerate() {
-            let n = lane * nx + i;
-            x[n] += link[n] * pivot[n] * *next;
-            *next = x[n];
-        }
-    }
-}
 
-/// Solves along lines whose nodes are `stride` apart, all `stride` lines side by side.
-fn solve_strided(link: &[f64], pivot: &[f64], stride: usize, x: &mut [f64]) {
-    let count = x.len() / stride;
-    for (y, p) in x[..stride].iter_mut().zip(pivot) {
-        *y *= p;
-    }
-    for n in 1..count {
-        let (before, here) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
-        let link = &link[(n - 1) * stride..n * stride];
-        let pivot = &pivot[n * stride..(n + 1) * stride];
-        for i in 0..stride {
-            here[i] = (here[i] + link[i] * before[i]) * pivot[i];
+    /// Solves along x: rows of `nx`, eight side by side.
+    fn solve_rows(&self, nx: usize, x: &mut [f64]) {
+        let mut blocks = x.chunks_exact_mut(LANES * nx);
+        for block in &mut blocks {
+            self.solve_block(nx, block);
+        }
+        for row in blocks.into_remainder().chunks_exact_mut(nx) {
+            self.solve_strided(1, row);
         }
     }
-    for n in (1..count).rev() {
-        let (here, after) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
-        let link = &link[(n - 1) * stride..n * stride];
-        let pivot = &pivot[(n - 1) * stride..n * stride];
-        for i in 0..stride {
-            here[i] += link[i] * pivot[i] * after[i];
-        }
-    }
-}
 
-fn scale(factor: &[f64], x: &mut [f64]) {
-    for (x, f) in x.iter_mut().zip(factor) {
-        *x *= f;
+    /// Eight rows side by side, turned so that the eight lie next to each other.
+    fn solve_block(&self, nx: usize, x: &mut [f64]) {
+        let mut carry = [0.0; LANES];
+        for i in 0..nx {
+            let (pivot, before) = (self.pivot[i], self.before[i]);
+            for (lane, carry) in carry.iter_mut().enumerate() {
+                let value = x[lane * nx + i] * pivot + *carry * before;
+                x[lane * nx + i] = value;
+                *carry = value;
+            }
+        }
+        for i in (0..nx - 1).rev() {
+            let after = self.after[i];
+            for (lane, carry) in carry.iter_mut().enumerate() {
+                let value = x[lane * nx + i] + after * *carry;
+                x[lane * nx + i] = value;
+                *carry = value;
+            }
+        }
+    }
+
+    /// Solves along lines whose nodes are `stride` apart, all `stride` lines side by side.
+    fn solve_strided(&self, stride: usize, x: &mut [f64]) {
+        let count = self.pivot.len();
+        for value in &mut x[..stride] {
+            *value *= self.pivot[0];
+        }
+        for n in 1..count {
+            let (before, here) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
+            let (pivot, link) = (self.pivot[n], self.before[n]);
+            for (h, b) in here.iter_mut().zip(before) {
+                *h = *h * pivot + link * *b;
+            }
+        }
+        for n in (1..count).rev() {
+            let (here, after) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
+            let link = self.after[n - 1];
+            for (h, a) in here.iter_mut().zip(after) {
+                *h += link * *a;
+            }
+        }
     }
 }
 
@@ -215,18 +238,6 @@ pub fn dot(a: &[f64], b: &[f64]) -> f64 {
     strands.iter().sum::<f64>() + rest
 }
 
-fn largest(values: &[f64]) -> f64 {
-    let mut strands = [0.0_f64; 8];
-    let blocks = values.chunks_exact(8);
-    let rest = blocks.remainder().iter().fold(0.0_f64, |m, v| m.max(v.abs()));
-    for block in blocks {
-        for (strand, value) in strands.iter_mut().zip(block) {
-            *strand = strand.max(value.abs());
-        }
-    }
-    strands.iter().fold(rest, |m, &s| m.max(s))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -238,19 +249,29 @@ mod tests {
         for (n, (d, v)) in solver.diagonal_mut().iter_mut().zip(&mesh.volume).enumerate() {
             *d = scale * v * (1.0 + 0.3 * ((n * 37) % 11) as f64 / 11.0);
         }
-        solver.factor(&mesh);
+        solver.factor(&mesh, 1.15 * scale);
         (mesh, solver)
+    }
+
+    fn smooth(mesh: &Mesh) -> Vec<f64> {
+        let [nx, ny, _] = mesh.count;
+        let value = |n: usize| {
+            let [x, y, z] = [n % nx, n / nx % ny, n / (nx * ny)];
+            let place = [mesh.nodes[0][x], mesh.nodes[1][y], mesh.nodes[2][z]];
+            mesh.volume[n] * (1.0 + (9.0 * place[0]).sin() + (7.0 * place[1] - 5.0 * place[2]).cos())
+        };
+        (0..mesh.len()).map(value).collect()
     }
 
     #[test]
     fn solution_satisfies_the_system_for_small_and_huge_steps() {
         for scale in [1e7, 1e3, 1.0] {
             let (mesh, mut solver) = problem(scale);
-            let right: Vec<f64> = (0..mesh.len()).map(|n| mesh.volume[n] * ((n * 13) % 17) as f64).collect();
+            let right = smooth(&mesh);
             let (mut rough, mut x) = (vec![0.0; mesh.len()], vec![0.0; mesh.len()]);
             let tolerance = 1e-4 / scale;
-            solver.solve(&mesh, &right, tolerance, &mut rough);
-            solver.solve(&mesh, &right, 1e-9 * tolerance, &mut x);
+            assert!(solver.solve(&mesh, &right, tolerance, &mut rough));
+            assert!(solver.solve(&mesh, &right, 1e-5 * tolerance, &mut x));
             let mut product = vec![0.0; mesh.len()];
             mesh.outflow(&x, &mut product);
             let (mut largest_miss, mut unsolved, mut drift) = (0.0_f64, 0.0_f64, 0.0_f64);
@@ -261,7 +282,7 @@ mod tests {
                 drift = drift.max((left - solver.residual()[n]).abs());
             }
             let size = right.iter().fold(0.0_f64, |m, r| m.max(r.abs()));
-            assert!(unsolved < 1e-8 * size && drift < 1e-10 * size, "scale {scale}: {unsolved} {drift} of {size}");
+            assert!(unsolved < 1e-6 * size && drift < 1e-10 * size, "scale {scale}: {unsolved} {drift} of {size}");
             assert!(largest_miss < 100.0 * tolerance, "scale {scale}: {largest_miss}");
             assert!(solver.iterations < 400, "{}", solver.iterations);
         }
@@ -271,19 +292,10 @@ mod tests {
     fn rows_and_strided_lines_give_the_same_answer() {
         let (mesh, solver) = problem(10.0);
         let start: Vec<f64> = (0..mesh.len()).map(|n| (n % 23) as f64).collect();
-        let mut by_rows = start.clone();
-        solve_rows(&mesh.conductance[0], &solver.pivot[0], mesh.count[0], &mut by_rows);
-        let mut by_lines = start;
         let nx = mesh.count[0];
-        for row in 0..mesh.len() / nx {
-            let range = row * nx..(row + 1) * nx;
-            solve_strided(
-                &mesh.conductance[0][range.clone()],
-                &solver.pivot[0][range.clone()],
-                1,
-                &mut by_lines[range],
-            );
-        }
+        let (mut by_rows, mut by_lines) = (start.clone(), start);
+        solver.lines[0].solve_rows(nx, &mut by_rows);
+        by_lines.chunks_exact_mut(nx).for_each(|row| solver.lines[0].solve_strided(1, row));
         for (a, b) in by_rows.iter().zip(&by_lines) {
             assert!((a - b).abs() < 1e-13 * a.abs().max(1.0));
         }

@@ -264,8 +264,8 @@ mod tests {
     }
 
     #[test]
-    fn solution_satisfies_the_system_for_small_and_huge_steps() {
-        for scale in [1e7, 1e3, 1.0] {
+    fn solution_satisfies_the_system_for_short_and_hour_long_steps() {
+        for scale in [1e7, 1e3, 30.0] {
             let (mesh, mut solver) = problem(scale);
             let right = smooth(&mesh);
             let (mut rough, mut x) = (vec![0.0; mesh.len()], vec![0.0; mesh.len()]);

@@ -21,6 +21,7 @@ mod cautions;
 mod codes;
 mod diagnostic;
 mod document;
+pub mod draft;
 mod faces;
 mod keys;
 mod measure;
@@ -33,8 +34,6 @@ mod range;
 mod reader;
 mod schedule;
 mod schema;
-#[cfg(test)]
-mod tests;
 mod torch;
 mod value;
 mod window;

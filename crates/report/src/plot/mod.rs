@@ -1,0 +1,104 @@
+//! Pictures of an outcome, as SVG text and PNG bytes.
+//!
+//! Each picture is first laid out as a list of marks in pixels, every text measured with the bundled font; the same
+//! list is then drawn as SVG (large, scaled by its view box) or as PNG (at several times its size, then averaged).
+
+mod axis;
+mod curve;
+mod layout;
+mod ledger;
+mod lines;
+mod render;
+mod scene;
+mod theme;
+
+use quantity::Units;
+use study::Outcome;
+
+pub use theme::Theme;
+
+/// Narrowest and lowest picture on which the texts still find room, pixels.
+const SMALLEST: (u32, u32) = (480, 320);
+/// Widest and highest picture, pixels: a bitmap of it at three times the size still fits into memory.
+const LARGEST: (u32, u32) = (4000, 4000);
+
+/// How a picture looks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Style {
+    /// Width, pixels; 480 to 4000, the nearer end is taken outside.
+    pub width: u32,
+    /// Height, pixels; 320 to 4000, the nearer end is taken outside.
+    pub height: u32,
+    /// Light or dark.
+    pub theme: Theme,
+    /// Units of the axes and labels; with [`Units::Both`] the right axis is in shop units.
+    pub units: Units,
+}
+
+impl Default for Style {
+    fn default() -> Self {
+        Self { width: 900, height: 560, theme: Theme::Light, units: Units::Metric }
+    }
+}
+
+impl Style {
+    fn size(&self) -> (f64, f64) {
+        let width = self.width.clamp(SMALLEST.0, LARGEST.0);
+        let height = self.height.clamp(SMALLEST.1, LARGEST.1);
+        (f64::from(width), f64::from(height))
+    }
+}
+
+/// Why a picture could not be drawn.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// The bundled font could not be read.
+    #[error("the bundled font could not be read")]
+    Font,
+    /// The drawing library refused.
+    #[error("the picture could not be drawn: {reason}")]
+    Draw {
+        /// Its words.
+        reason: String,
+    },
+    /// The PNG could not be written.
+    #[error("the picture could not be written as PNG: {reason}")]
+    Png {
+        /// The words of the PNG library.
+        reason: String,
+    },
+}
+
+/// The temperatures over time as SVG: coldest, mean and hottest of the ring with the window, the flames and the
+/// passes; in a plain run every probe.
+///
+/// # Errors
+/// [`Error`] when the font or the drawing library fails, which no outcome causes.
+pub fn cooling_curve(outcome: &Outcome, style: &Style) -> Result<String, Error> {
+    render::svg(&curve::scene(outcome, style)?)
+}
+
+/// The same as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`], or when the PNG cannot be encoded.
+pub fn cooling_curve_png(outcome: &Outcome, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&curve::scene(outcome, style)?)
+}
+
+/// Where the heat went, as SVG: one bar for each term of the ledger.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn ledger(outcome: &Outcome, style: &Style) -> Result<String, Error> {
+    render::svg(&ledger::scene(outcome, style)?)
+}
+
+/// The same as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve_png`].
+pub fn ledger_png(outcome: &Outcome, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&ledger::scene(outcome, style)?)
+}

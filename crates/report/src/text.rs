@@ -1,0 +1,181 @@
+//! The outcome for a person at a terminal: verdict first, then why, then the tables.
+
+use quantity::Units;
+use study::{Outcome, Verdict};
+
+use crate::spans::{cycles_s, intervals_s};
+use crate::tables;
+use crate::words::{difference, duration, numerical_error_k, printable, verdict_sentence, with_error};
+use crate::wrap::wrap;
+
+/// Width of the labels of the facts, letters.
+const LABEL: usize = 20;
+
+/// The outcome as text, no wider than 100 columns but for its first line, the verdict in one sentence.
+///
+/// The second line says how many beads fit; then the hold, the margin with its errors apart, the closed-form
+/// comparison, the tables, the cautions and the warnings. It ends with a newline.
+pub fn text(outcome: &Outcome, units: Units) -> String {
+    let asked = outcome.verdict != Verdict::NotAsked;
+    let probes = if asked { None } else { tables::probes(outcome, units) };
+    let sections = [
+        Some(opening(outcome, units)),
+        asked.then(|| facts(&judged_facts(outcome, units))),
+        tables::heats(outcome),
+        tables::passes(outcome, units),
+        probes,
+        tables::crossings(outcome, units),
+        tables::inputs(outcome, units),
+        tables::ledger(outcome, units),
+        list("Cautions", &outcome.cautions),
+        list("Warnings", &outcome.warnings),
+        Some(closing(outcome)),
+    ];
+    let mut text = sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n");
+    text.push('\n');
+    text
+}
+
+fn opening(outcome: &Outcome, units: Units) -> String {
+    let mut lines = vec![verdict_sentence(outcome, units), beads(outcome)];
+    if outcome.verdict != Verdict::NotAsked && outcome.error.input_k.is_none() {
+        lines.push("Nominal only: no ranges are stated, so nothing is said about inputs that differ.".to_owned());
+    }
+    if outcome.interrupted {
+        lines.push(format!("Interrupted: only the first {} are computed and judged.", duration(outcome.ran_until_s)));
+    }
+    lines.join("\n")
+}
+
+fn beads(outcome: &Outcome) -> String {
+    match (outcome.beads_per_heat, outcome.planned_per_heat) {
+        (Some(0), _) => "No bead fits: flame before each, or heat wider.".to_owned(),
+        (Some(fit), Some(planned)) if fit >= planned => format!("All {planned} planned beads fit in each heat."),
+        (Some(fit), Some(planned)) => {
+            format!("{fit} of {planned} planned beads {} before the flame must return.", fits(fit))
+        }
+        (Some(fit), None) => {
+            format!("{fit} {} before the flame must return.", if fit == 1 { "bead fits" } else { "beads fit" })
+        }
+        (None, _) if outcome.verdict == Verdict::NotAsked => "No window, so no beads are counted.".to_owned(),
+        (None, _) => "No passes are planned, so no beads are counted.".to_owned(),
+    }
+}
+
+fn fits(count: usize) -> &'static str {
+    if count == 1 { "fits" } else { "fit" }
+}
+
+fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> {
+    let mut facts = vec![
+        ("Hold of the ring", hold(outcome.hold_s, outcome.error.hold_s) + &worst_hold(outcome)),
+        ("Hold of the centre", hold(outcome.hold_centre_s, None)),
+    ];
+    facts.extend(outcome.half_space.as_ref().map(|half_space| ("Hold, half space", half_space_words(half_space))));
+    if let Some(margin) = outcome.margin_k {
+        facts.push(("Margin", margin_words(margin, outcome.margin_s, units)));
+        facts.push(("  numerical error", numerical_words(outcome, units)));
+        facts.push(("  stated ranges", input_words(outcome, units)));
+    }
+    facts.extend(spread("Interval", "flame off to flame on", &intervals_s(outcome)));
+    facts.extend(spread("Cycle", "interval and reheat", &cycles_s(outcome)));
+    facts
+}
+
+fn hold(hold_s: Option<f64>, error_s: Option<f64>) -> String {
+    match hold_s {
+        None => "above the minimum to the end of the run".to_owned(),
+        Some(0.0) => "none: below the minimum when the flame goes off".to_owned(),
+        Some(seconds) => with_error(seconds, error_s),
+    }
+}
+
+fn worst_hold(outcome: &Outcome) -> String {
+    match outcome.worst_end.map(|worst| worst.hold_s) {
+        None => String::new(),
+        Some(None) => "; at the worst end above the minimum to the end of the run".to_owned(),
+        Some(Some(0.0)) => "; at the worst end none".to_owned(),
+        Some(Some(seconds)) => format!("; at the worst end {}", duration(seconds)),
+    }
+}
+
+fn half_space_words(half_space: &study::HalfSpace) -> String {
+    let hold = half_space.hold_s.map_or_else(|| "the ring never reaches the minimum".to_owned(), duration);
+    format!("{hold}, closed form without losses: {}", printable(&half_space.meaning))
+}
+
+fn margin_words(margin_k: f64, margin_s: Option<f64>, units: Units) -> String {
+    let size = difference(margin_k.abs(), units);
+    let margin = if margin_k < 0.0 { format!("{size} short") } else { format!("{size} to spare") };
+    match margin_s {
+        Some(seconds) if seconds < 0.0 => format!("{margin}; the wait is {} too long", duration(-seconds)),
+        Some(seconds) => format!("{margin}; the wait could be {} longer", duration(seconds)),
+        None => margin,
+    }
+}
+
+fn numerical_words(outcome: &Outcome, units: Units) -> String {
+    let show = |kelvin| difference(kelvin, units);
+    let (grid, time) = (outcome.error.grid_k, outcome.error.time_k);
+    format!("± {} (grid {}, time steps {})", show(numerical_error_k(outcome)), show(grid), show(time))
+}
+
+fn input_words(outcome: &Outcome, units: Units) -> String {
+    let Some(input_k) = outcome.error.input_k else {
+        return "none stated".to_owned();
+    };
+    let less = format!("{} less at the worst end of all", difference(input_k, units));
+    let Some(worst) = outcome.worst_end else { return less };
+    let side = if worst.margin_k < 0.0 { "short" } else { "to spare" };
+    let beads = worst.beads_per_heat.map_or_else(String::new, |beads| format!(", {beads} beads per heat"));
+    format!("{less}: {} {side}{beads}", difference(worst.margin_k.abs(), units))
+}
+
+/// Shortest and longest where they differ.
+fn spread(label: &'static str, meaning: &str, spans_s: &[f64]) -> Option<(&'static str, String)> {
+    let shortest = spans_s.iter().copied().reduce(f64::min).map(duration)?;
+    let longest = spans_s.iter().copied().reduce(f64::max).map(duration)?;
+    let spans = if shortest == longest { longest } else { format!("{shortest} to {longest}") };
+    Some((label, format!("{spans} ({meaning})")))
+}
+
+fn facts(facts: &[(&str, String)]) -> String {
+    facts.iter().map(|(label, value)| hanging(&format!("{label:<LABEL$}"), value)).collect::<Vec<_>>().join("\n")
+}
+
+fn list(title: &str, entries: &[String]) -> Option<String> {
+    let lines = entries.iter().map(|entry| hanging("- ", &printable(entry)));
+    (!entries.is_empty()).then(|| std::iter::once(title.to_owned()).chain(lines).collect::<Vec<_>>().join("\n"))
+}
+
+/// The text after its label, later lines indented to the first.
+fn hanging(label: &str, text: &str) -> String {
+    let indent = label.chars().count();
+    let letters = |text: &str| text.chars().count() as f64;
+    let lines = wrap(text, f64::from(tables::WIDTH) - indent as f64, letters);
+    format!("{label}{}", lines.join(&format!("\n{}", " ".repeat(indent))))
+}
+
+fn closing(outcome: &Outcome) -> String {
+    let stats = &outcome.stats;
+    let model = match outcome.casting.model.as_str() {
+        "full" => "the whole casting".to_owned(),
+        part => format!("a {} of it by symmetry", printable(part)),
+    };
+    let work = format!(
+        "Solved on {} cells ({model}), {} steps, {} rejected, to {}.",
+        stats.cells,
+        stats.steps,
+        stats.rejected,
+        duration(outcome.ran_until_s)
+    );
+    let title = printable(&outcome.title);
+    let version = format!("warmhold {}, scenario {}.", printable(&outcome.version), short_hash(&outcome.input_sha256));
+    let lines = [title, work, "Computed, not yet compared with a measured patch.".to_owned(), version];
+    lines.iter().map(|line| hanging("", line)).collect::<Vec<_>>().join("\n")
+}
+
+fn short_hash(sha256: &str) -> String {
+    const ENOUGH: usize = 12;
+    if sha256.is_empty() { "without a file".to_owned() } else { printable(sha256).chars().take(ENOUGH).collect() }
+}

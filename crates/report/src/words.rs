@@ -1,0 +1,229 @@
+//! Quantities and the verdict in words, shared by the text and the pictures.
+
+use quantity::{Duration, Length, Mass, Temperature, TemperatureDifference, Units};
+use study::{Breach, Outcome, Verdict};
+
+use crate::spans::intervals_s;
+
+/// Differences smaller than this, K, are shown with one decimal more on the temperatures beside them.
+const SMALL_DIFFERENCE_K: f64 = 5.0;
+
+pub(crate) fn temperature(celsius: f64, units: Units) -> String {
+    Temperature::from_celsius(celsius).show(units)
+}
+
+/// A difference: kelvin or Fahrenheit degrees, never shifted by 32.
+pub(crate) fn difference(kelvin: f64, units: Units) -> String {
+    TemperatureDifference::from_si(kelvin).show(units)
+}
+
+pub(crate) fn duration(seconds: f64) -> String {
+    Duration::from_si(seconds).show(Units::Metric)
+}
+
+/// `4 min 10 s ± 3.0 s`.
+pub(crate) fn with_error(seconds: f64, error_s: Option<f64>) -> String {
+    match error_s {
+        Some(error_s) => format!("{} ± {}", duration(seconds), duration(error_s)),
+        None => duration(seconds),
+    }
+}
+
+/// Printable text only: a title cannot move the cursor of a terminal or break an XML file.
+pub(crate) fn printable(text: &str) -> String {
+    let spaced: String = text.chars().map(|c| if c.is_whitespace() { ' ' } else { c }).collect();
+    spaced.chars().filter(|&c| !c.is_control() && !is_invisible_mark(c)).collect()
+}
+
+/// Marks that turn the direction of writing, and the two code points that XML refuses.
+fn is_invisible_mark(c: char) -> bool {
+    matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}')
+}
+
+/// The verdict with its reason, and on what: one sentence.
+pub(crate) fn verdict_sentence(outcome: &Outcome, units: Units) -> String {
+    format!("{}, {}.", verdict_clause(outcome, units), setting(outcome, units))
+}
+
+/// The verdict with its reason, without full stop.
+pub(crate) fn verdict_clause(outcome: &Outcome, units: Units) -> String {
+    match outcome.verdict {
+        Verdict::Holds => format!("Holds: {}", holds(outcome, units)),
+        Verdict::FallsShort => format!("Falls short: {}", falls_short(outcome, units)),
+        Verdict::TooCloseToCall => format!("Too close to call: {}", too_close(outcome, units)),
+        Verdict::NotAsked => {
+            format!("Not asked: the scenario has no window; computed for {}", duration(outcome.ran_until_s))
+        }
+    }
+}
+
+fn holds(outcome: &Outcome, units: Units) -> String {
+    let inside = match outcome.window {
+        Some(window) => format!(
+            "the ring is between {} and {} at every pass start",
+            temperature(window.minimum_c, units),
+            temperature(window.maximum_interpass_c, units)
+        ),
+        None => "the ring is inside the window at every pass start".to_owned(),
+    };
+    match outcome.margin_k {
+        Some(margin) => format!("{inside}, {} to spare", difference(margin, units)),
+        None => inside,
+    }
+}
+
+fn falls_short(outcome: &Outcome, units: Units) -> String {
+    match (&outcome.first_breach, outcome.margin_k) {
+        (Some(breach), _) => breach_clause(outcome, breach, units),
+        (None, Some(margin)) => format!("{} outside the window", difference(margin.abs(), units)),
+        (None, None) => "outside the window".to_owned(),
+    }
+}
+
+fn breach_clause(outcome: &Outcome, breach: &Breach, units: Units) -> String {
+    let below = breach.temperature_c < breach.limit_c;
+    let size = (breach.temperature_c - breach.limit_c).abs();
+    let show = |celsius: f64| {
+        let temperature = Temperature::from_celsius(celsius);
+        if size < SMALL_DIFFERENCE_K { temperature.show_precise(units) } else { temperature.show(units) }
+    };
+    format!(
+        "{} is at {} {}, {} {} {} of {}",
+        place(&breach.place),
+        show(breach.temperature_c),
+        moment(outcome, breach.time_s),
+        difference(size, units),
+        if below { "under" } else { "over" },
+        limit_name(outcome, breach.limit_c),
+        show(breach.limit_c)
+    )
+}
+
+fn place(place: &str) -> String {
+    let place = printable(place);
+    match place.strip_prefix("ring") {
+        Some(_) => "the ring".to_owned(),
+        None => format!("the {place}"),
+    }
+}
+
+/// `when pass 2 starts after the first heat`, or the time where no pass starts.
+fn moment(outcome: &Outcome, time_s: f64) -> String {
+    const SAME_INSTANT_S: f64 = 1e-6;
+    match outcome.passes.iter().find(|pass| (pass.start_s - time_s).abs() < SAME_INSTANT_S) {
+        Some(pass) => format!("when pass {} starts after the {} heat", pass.number, ordinal(pass.heat)),
+        None => format!("at {}", duration(time_s)),
+    }
+}
+
+fn ordinal(number: usize) -> String {
+    const WORDS: [&str; 10] =
+        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
+    match number.checked_sub(1).and_then(|index| WORDS.get(index)) {
+        Some(word) => (*word).to_owned(),
+        None => format!("{number}{}", ordinal_ending(number)),
+    }
+}
+
+fn ordinal_ending(number: usize) -> &'static str {
+    match (number % 10, number % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    }
+}
+
+fn limit_name(outcome: &Outcome, limit_c: f64) -> &'static str {
+    const SAME_K: f64 = 1e-6;
+    let is = |celsius: f64| (celsius - limit_c).abs() < SAME_K;
+    match outcome.window {
+        Some(window) if is(window.minimum_c) => "the minimum",
+        Some(window) if is(window.maximum_interpass_c) => "the maximum interpass",
+        Some(window) if window.surface_limit_c.is_some_and(is) => "the surface limit",
+        _ => "the limit",
+    }
+}
+
+fn too_close(outcome: &Outcome, units: Units) -> String {
+    let doubt = numerical_error_k(outcome) + outcome.error.input_k.unwrap_or(0.0).max(0.0);
+    let margin = outcome.margin_k.unwrap_or(0.0);
+    let direction = if margin < 0.0 { "outside" } else { "inside" };
+    format!(
+        "as stated it is {} {direction} the window, but {} in doubt",
+        difference(margin.abs(), units),
+        difference(doubt, units)
+    )
+}
+
+/// Grid and time together, K: an outer bound, since they are added.
+pub(crate) fn numerical_error_k(outcome: &Outcome) -> f64 {
+    outcome.error.grid_k + outcome.error.time_k
+}
+
+/// `with 5 min between flames on a grey iron casting of 1.2 m x 800 mm x 400 mm, 2750 kg`.
+fn setting(outcome: &Outcome, units: Units) -> String {
+    format!("{} on {}", schedule(outcome), casting(outcome, units))
+}
+
+fn schedule(outcome: &Outcome) -> String {
+    let intervals = intervals_s(outcome);
+    let shortest = intervals.iter().copied().fold(f64::INFINITY, f64::min);
+    let longest = intervals.iter().copied().fold(0.0, f64::max);
+    match outcome.heats.len() {
+        0 => "without a flame".to_owned(),
+        1 => "with one heat and no reheat".to_owned(),
+        _ if duration(shortest) == duration(longest) => format!("with {} between flames", duration(longest)),
+        _ => format!("with {} to {} between flames", duration(shortest), duration(longest)),
+    }
+}
+
+/// The casting: metal, size and mass.
+fn casting(outcome: &Outcome, units: Units) -> String {
+    let facts = &outcome.casting;
+    let metal = printable(&facts.metal);
+    let mass = Mass::from_si(facts.mass_kg).show(units);
+    format!("a {} {metal} casting of {mass}", size(facts.size_m, units))
+}
+
+/// Length x width x depth in one unit.
+fn size(size_m: [f64; 3], units: Units) -> String {
+    match units {
+        Units::Both => format!("{} ({})", size(size_m, Units::Metric), size(size_m, Units::Shop)),
+        _ => {
+            let axis = Length::from_si(0.1).axis(units);
+            let decimals = usize::from(units == Units::Shop);
+            let [length, width, depth] = size_m.map(|side| trimmed(axis.number(side), decimals));
+            format!("{length} x {width} x {depth} {}", axis.unit())
+        }
+    }
+}
+
+/// Without a trailing `.0`.
+fn trimmed(number: f64, decimals: usize) -> String {
+    let text = format!("{number:.decimals$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ordinals_beyond_ten_take_the_right_ending() {
+        let ordinals: Vec<String> = [1, 10, 11, 12, 13, 21, 22, 103, 111].into_iter().map(ordinal).collect();
+        assert_eq!(ordinals, ["first", "tenth", "11th", "12th", "13th", "21st", "22nd", "103rd", "111th"]);
+    }
+
+    #[test]
+    fn control_and_direction_marks_are_taken_out_of_titles() {
+        assert_eq!(printable("die \u{1b}[2J\u{202e}A\nB\u{0}"), "die [2JA B");
+    }
+
+    #[test]
+    fn a_size_is_printed_in_one_unit_without_idle_decimals() {
+        assert_eq!(size([1.2, 0.8, 0.4], Units::Metric), "1200 x 800 x 400 mm");
+        assert_eq!(size([1.2192, 0.8128, 0.3937], Units::Shop), "48 x 32 x 15.5 in");
+    }
+}

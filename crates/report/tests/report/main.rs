@@ -1,0 +1,6 @@
+//! Layout of every format, on outcomes whose numbers are made up.
+
+mod formats;
+mod made_up;
+mod pictures;
+mod words;

@@ -1,0 +1,123 @@
+//! Puts the sections together.
+
+use heat::{Case, Probe, ProbeKind, Schedule};
+use sha2::{Digest, Sha256};
+use study::{Question, RingProbes, Window, ring_probes};
+
+use crate::diagnostic::{Problems, Severity, Source};
+use crate::overrides::Override;
+use crate::probes::Ground;
+use crate::reader::Reader;
+use crate::{Scenario, casting, cautions, document, faces, passes, place, probes, schedule, torch, window};
+
+pub(crate) fn read(text: &str, origin: &str, overrides: &[Override]) -> Result<Scenario, Problems> {
+    let mut problems = Vec::new();
+    let root = document::parse(text, overrides, &mut problems);
+    if problems.iter().any(|problem| problem.code == "E002") {
+        // What a broken file seems to lack may well be there: only its syntax is judged.
+        return Err(Problems::new(problems, sources(text, origin, overrides)));
+    }
+    let mut reader = Reader::new(&root, text.len(), problems);
+    let scenario = scenario(&mut reader);
+    let failed = reader.has_errors();
+    let problems = Problems::new(reader.into_problems(), sources(text, origin, overrides));
+    if failed {
+        return Err(problems);
+    }
+    let Scenario { case, mut question } = scenario;
+    let warnings = problems.list.iter().filter(|problem| problem.severity == Severity::Warning);
+    question.warnings = warnings.map(|problem| problems.one_line(problem)).collect();
+    question.input_sha256 = digest(text, overrides);
+    Ok(Scenario { case, question })
+}
+
+fn sources(text: &str, origin: &str, overrides: &[Override]) -> Vec<Source> {
+    let file = Source { name: origin.to_owned(), text: text.to_owned() };
+    let set = |change: &Override| Source { name: "--set".to_owned(), text: change.text().to_owned() };
+    std::iter::once(file).chain(overrides.iter().map(set)).collect()
+}
+
+fn digest(text: &str, overrides: &[Override]) -> String {
+    let mut hash = Sha256::new();
+    hash.update(text);
+    for change in overrides {
+        hash.update("\n--set ");
+        hash.update(change.text());
+    }
+    hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// Reads every section. Where something is wrong the result is not meaningful, and not used.
+fn scenario(reader: &mut Reader) -> Scenario {
+    let block = casting::block(reader);
+    let face = [block.size[0], block.size[1]];
+    let metal = casting::metal(reader);
+    let (surfaces, face_ranges) = faces::faces(reader);
+    let patch = place::patch(reader, face);
+    let groove = place::groove(reader, face, patch);
+    let ring = place::ring(reader, groove);
+    let (torch, torch_range) = torch::torch(reader, patch);
+    let window = window::window(reader);
+    let probes = probes::probes(reader, &Ground { size: block.size, patch, ring });
+    let mut case = Case {
+        block,
+        material: metal.material,
+        start_c: reader.number("casting.start"),
+        surfaces,
+        torches: torch.into_iter().collect(),
+        schedule: Schedule::Spans { on: Vec::new(), end_s: 0.0 },
+        passes: None,
+        probes,
+        output_s: Vec::new(),
+    };
+    let ring_probes = ring.zip(patch).filter(|_| window.is_some()).map(|(ring, patch)| {
+        centre_on_casting(&mut case, patch);
+        (ring, ring_probes(&mut case, ring, patch))
+    });
+    case.schedule = schedule::schedule(reader, &case);
+    schedule::need_heat(reader);
+    let (laid, arc_range) = passes::passes(reader, face, groove);
+    if let Some(passes) = &laid {
+        passes::fit(reader, passes, &case.schedule);
+    }
+    case.passes = laid;
+    case.output_s = window::output(reader, &case.schedule);
+    let mut question = question(reader, &case, window, ring_probes);
+    question.ranges = metal.ranges.into_iter().chain(torch_range).chain(face_ranges).chain(arc_range).collect();
+    question.cautions = cautions::cautions(&case, reader, metal.preset);
+    question.metal = metal.name;
+    Scenario { case, question }
+}
+
+fn question(
+    reader: &mut Reader,
+    case: &Case,
+    window: Option<Window>,
+    ring: Option<(heat::Ring, RingProbes)>,
+) -> Question {
+    Question {
+        title: reader.text("title").unwrap_or_default().to_owned(),
+        metal: String::new(),
+        window,
+        ring,
+        guard_k: reader.optional("schedule.cycles.interval.guard").unwrap_or(0.0),
+        working_time_s: reader.optional("schedule.cycles.interval.working_time"),
+        watches: probes::watches(reader, case),
+        ranges: Vec::new(),
+        cautions: Vec::new(),
+        warnings: Vec::new(),
+        accuracy: window::accuracy(reader),
+        input_sha256: String::new(),
+    }
+}
+
+/// The middle of a patch that hangs over an edge may lie off the casting: its probe then sits on the edge.
+fn centre_on_casting(case: &mut Case, patch: heat::Shape) {
+    let [x, y] = patch.centre();
+    let [length, width, _] = case.block.size;
+    let on = [x.max(0.0).min(length), y.max(0.0).min(width)];
+    if on != [x, y] {
+        let kind = ProbeKind::Point { at: [on[0], on[1], 0.0] };
+        case.probes.push(Probe { name: "patch_centre".to_owned(), kind });
+    }
+}

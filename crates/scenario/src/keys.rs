@@ -1,0 +1,347 @@
+//! Every key of the scenario format, once: the reader, the messages and the JSON schema are all driven by it.
+
+use crate::measure::Measure;
+use crate::measure::Measure::{
+    Conductivity, Density, Duration, FilmCoefficient, Fraction, HeatFlux, Length, Power, SpecificHeat, Temperature,
+    TemperatureDifference,
+};
+
+/// The numbers accepted for a key, ends included unless said otherwise; SI and Celsius.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Lowest.
+    pub low: f64,
+    /// Highest.
+    pub high: f64,
+    /// Whether the lowest itself is refused, as zero is for a length.
+    pub open: bool,
+}
+
+/// What kind of value a key takes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Kind {
+    /// A table with the keys below it.
+    Table,
+    /// A list of tables, each with the keys below `#`.
+    Tables,
+    /// A text with number and unit.
+    Quantity(Measure, Limits),
+    /// Any number of quantities.
+    Quantities(Measure, Limits),
+    /// This many coordinates, each a length, or `middle` where a face has one.
+    Coordinates(usize, bool),
+    /// A list of pairs of times.
+    Spans,
+    /// Low and high end, each as a quantity or as per cent off the nominal value.
+    Range(Measure, Limits),
+    /// Low and high end as plain numbers from 0 to 1, or per cent off the nominal value.
+    ShareRange,
+    /// A plain number.
+    Number(Limits),
+    /// A whole number.
+    Count(Limits),
+    /// Any text.
+    Text,
+    /// The name of a probe.
+    Probe,
+    /// `true` or `false`.
+    Flag,
+    /// One of these words; case, spaces, dashes and underscores are ignored.
+    Choice(&'static [&'static str]),
+    /// A gas rate: mass or volume in a time.
+    GasRate,
+    /// A time, or a table with the keys below it.
+    TimeOrTable(Limits),
+}
+
+/// One key of the format.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Key {
+    /// Dotted path; `*` stands for any name and `#` for an element of a list.
+    pub path: &'static str,
+    /// What it takes.
+    pub kind: Kind,
+    /// Whether it must be there whenever its table is. What depends on other keys is said in the doc.
+    pub required: bool,
+    /// What it is, in one line.
+    pub doc: &'static str,
+    /// A value as it may be written, in TOML.
+    pub example: &'static str,
+}
+
+/// Names of the six faces, in their fixed order.
+pub(crate) const FACES: [&str; 6] = ["x_min", "x_max", "y_min", "y_max", "worked", "back"];
+
+/// Probes that exist by themselves whenever there is a window.
+pub(crate) const RESERVED: [&str; 5] = ["ring_coldest", "ring_mean", "ring_hottest", "patch_hottest", "patch_centre"];
+
+const fn limits(low: f64, high: f64) -> Limits {
+    Limits { low, high, open: false }
+}
+
+const fn above(low: f64, high: f64) -> Limits {
+    Limits { low, high, open: true }
+}
+
+const BLOCK: Limits = limits(0.005, 50.0);
+const SIZE: Limits = above(0.0, 50.0);
+const DEPTH: Limits = limits(0.0, 50.0);
+const METAL_C: Limits = limits(-60.0, 1600.0);
+const GAS_C: Limits = limits(100.0, 3500.0);
+const LONG_S: f64 = 30.0 * 24.0 * 3600.0;
+const TIME: Limits = above(0.0, LONG_S);
+const WAIT: Limits = limits(0.0, LONG_S);
+const FILM: Limits = limits(0.0, 20_000.0);
+const FLAME_FILM: Limits = above(0.0, 20_000.0);
+const FLUX: Limits = above(0.0, 20e6);
+const ARC: Limits = above(0.0, 200e3);
+const KELVINS: Limits = limits(0.0, 500.0);
+const SHARE: Limits = above(0.0, 1.0);
+const UNIT: Limits = limits(0.0, 1.0);
+const HEAVY: Limits = limits(500.0, 25_000.0);
+const CONDUCTS: Limits = limits(0.05, 1000.0);
+const STORES: Limits = limits(50.0, 20_000.0);
+
+/// Conditions of a surface, as in the table of emissivities.
+pub(crate) const CONDITIONS: &[&str] =
+    &["as cast", "rusted", "ground", "tinted", "bright chrome", "sooted", "fire design steel"];
+/// Fuel gases.
+pub(crate) const GASES: &[&str] = &["acetylene", "propane", "propylene", "methane"];
+/// What a casting stands on.
+pub(crate) const SUPPORTS: &[&str] = &["steel", "timber", "floor"];
+const AREAS: &[&str] = &["patch", "ring"];
+
+const fn must(path: &'static str, kind: Kind, example: &'static str, doc: &'static str) -> Key {
+    Key { path, kind, required: true, doc, example }
+}
+
+const fn may(path: &'static str, kind: Kind, example: &'static str, doc: &'static str) -> Key {
+    Key { path, kind, required: false, doc, example }
+}
+
+use Kind::{Choice, Coordinates, Count, Flag, GasRate, Number, Probe, Quantities, Quantity, Range, ShareRange, Spans};
+use Kind::{Table, Tables, Text, TimeOrTable};
+
+/// All keys, parents before children.
+pub fn keys() -> &'static [Key] {
+    KEYS
+}
+
+#[rustfmt::skip]
+static KEYS: &[Key] = &[
+    may("title", Text, "\"Crack on the punch face\"", "Title of the scenario, for reports."),
+
+    must("casting", Table, "{ length = \"2.4 m\", width = \"1.5 m\", depth = \"0.6 m\", metal = \"grey iron 250\", start = \"20 C\" }", "The casting: a block; the worked face is length by width, depth goes down from it."),
+    must("casting.length", Quantity(Length, BLOCK), "\"2.4 m\"", "Length along x."),
+    must("casting.width", Quantity(Length, BLOCK), "\"1.5 m\"", "Width along y."),
+    must("casting.depth", Quantity(Length, BLOCK), "\"0.6 m\"", "Depth under the worked face."),
+    may("casting.metal", Text, "\"grey iron 250\"", "A metal of the list; leave it out and give [metal] for your own."),
+    must("casting.start", Quantity(Temperature, METAL_C), "\"20 C\"", "Temperature of the whole casting at the start."),
+
+    may("metal", Table, "{ density = \"7200 kg/m3\", conductivity = \"46 W/mK\", specific_heat = \"500 J/kgK\" }", "Your own metal, or only your own ranges for a metal of the list."),
+    may("metal.name", Text, "\"shop iron\"", "Name of the metal, for reports."),
+    may("metal.density", Quantity(Density, HEAVY), "\"7200 kg/m3\"", "Density."),
+    may("metal.conductivity", Quantity(Conductivity, CONDUCTS), "\"46 W/mK\"", "Conductivity, the same at every temperature."),
+    may("metal.specific_heat", Quantity(SpecificHeat, STORES), "\"500 J/kgK\"", "Specific heat, the same at every temperature."),
+    may("metal.table", Tables, "[{ at = \"20 C\", conductivity = \"49 W/mK\", specific_heat = \"460 J/kgK\" }]", "Conductivity and specific heat over temperature, in place of the two constants; straight lines between the rows."),
+    must("metal.table.#.at", Quantity(Temperature, METAL_C), "\"20 C\"", "Temperature of this row; rising from row to row."),
+    must("metal.table.#.conductivity", Quantity(Conductivity, CONDUCTS), "\"49 W/mK\"", "Conductivity at this temperature."),
+    must("metal.table.#.specific_heat", Quantity(SpecificHeat, STORES), "\"460 J/kgK\"", "Specific heat at this temperature."),
+    may("metal.conductivity_range", Range(Conductivity, CONDUCTS), "[\"-12 %\", \"+12 %\"]", "Low and high end of the conductivity against its nominal value."),
+    may("metal.specific_heat_range", Range(SpecificHeat, STORES), "[\"-11 %\", \"+4 %\"]", "Low and high end of the specific heat against its nominal value."),
+
+    must("shop", Table, "{ air = \"20 C\" }", "The shop."),
+    must("shop.air", Quantity(Temperature, METAL_C), "\"20 C\"", "Air temperature."),
+    may("shop.surroundings", Quantity(Temperature, METAL_C), "\"20 C\"", "Temperature of the walls that the casting sees; default: the air."),
+
+    must("faces", Table, "{ film_coefficient = \"8 W/m2K\", condition = \"as cast\" }", "What all six faces exchange, unless a face below says otherwise."),
+    may("faces.film_coefficient", Quantity(FilmCoefficient, FILM), "\"8 W/m2K\"", "Film coefficient to the air; 8 to 10 W/m2K suits a hot patch in still air."),
+    may("faces.film_coefficient_range", Range(FilmCoefficient, FILM), "[\"5 W/m2K\", \"12 W/m2K\"]", "Low and high end of the film coefficient; other faces follow in proportion."),
+    may("faces.emissivity", Number(UNIT), "0.8", "Emissivity."),
+    may("faces.emissivity_range", ShareRange, "[0.64, 0.95]", "Low and high end of the emissivity; other faces follow in proportion."),
+    may("faces.condition", Choice(CONDITIONS), "\"as cast\"", "Condition of the surface, in place of emissivity; brings its range along."),
+    may("faces.adiabatic", Flag, "true", "Whether the face exchanges nothing at all."),
+    may("faces.contact_conductance", Quantity(FilmCoefficient, FILM), "\"150 W/m2K\"", "Conductance into what the face stands on; such a face has no film coefficient and no emissivity unless it names its own."),
+    may("faces.contact_range", Range(FilmCoefficient, FILM), "[\"100 W/m2K\", \"300 W/m2K\"]", "Low and high end of the contact conductance."),
+    may("faces.contact_temperature", Quantity(Temperature, METAL_C), "\"15 C\"", "Temperature of what the face stands on; default: the air."),
+    may("faces.stands_on", Choice(SUPPORTS), "\"timber\"", "What the face stands on, in place of contact_conductance; brings its range along."),
+    may("faces.*", Table, "{ adiabatic = true }", "One face, by name: x_min, x_max, y_min, y_max, worked or back."),
+    may("faces.*.film_coefficient", Quantity(FilmCoefficient, FILM), "\"10 W/m2K\"", "Film coefficient of this face."),
+    may("faces.*.emissivity", Number(UNIT), "0.35", "Emissivity of this face."),
+    may("faces.*.condition", Choice(CONDITIONS), "\"ground\"", "Condition of this face, in place of emissivity."),
+    may("faces.*.adiabatic", Flag, "true", "Whether this face exchanges nothing at all."),
+    may("faces.*.contact_conductance", Quantity(FilmCoefficient, FILM), "\"150 W/m2K\"", "Conductance into what this face stands on; such a face has no film coefficient and no emissivity unless it names its own."),
+    may("faces.*.contact_range", Range(FilmCoefficient, FILM), "[\"100 W/m2K\", \"300 W/m2K\"]", "Low and high end of the contact conductance."),
+    may("faces.*.contact_temperature", Quantity(Temperature, METAL_C), "\"15 C\"", "Temperature of what this face stands on; default: the air."),
+    may("faces.*.stands_on", Choice(SUPPORTS), "\"steel\"", "What this face stands on, in place of contact_conductance."),
+
+    may("patch", Table, "{ disc = { diameter = \"300 mm\" } }", "What the torch heats, on the worked face: a disc, a rectangle or a strip. Needed with a torch or a window."),
+    may("patch.disc", Table, "{ diameter = \"300 mm\" }", "A round patch: diameter or radius."),
+    may("patch.disc.diameter", Quantity(Length, SIZE), "\"300 mm\"", "Diameter."),
+    may("patch.disc.radius", Quantity(Length, SIZE), "\"150 mm\"", "Radius, in place of diameter."),
+    may("patch.rectangle", Table, "{ length = \"80 mm\", width = \"80 mm\" }", "A rectangular patch."),
+    must("patch.rectangle.length", Quantity(Length, SIZE), "\"80 mm\"", "Length along x."),
+    must("patch.rectangle.width", Quantity(Length, SIZE), "\"80 mm\"", "Width along y."),
+    may("patch.strip", Table, "{ length = \"600 mm\", width = \"120 mm\" }", "A long rectangular patch."),
+    must("patch.strip.length", Quantity(Length, SIZE), "\"600 mm\"", "Length along x."),
+    must("patch.strip.width", Quantity(Length, SIZE), "\"120 mm\"", "Width along y."),
+    may("patch.centre", Coordinates(2, true), "[\"0.5 m\", \"middle\"]", "Centre from the corner x_min, y_min; default: the middle of the face."),
+
+    may("groove", Table, "{ length = \"60 mm\", width = \"20 mm\", depth = \"6 mm\" }", "The groove that is welded; needed with a window."),
+    may("groove.length", Quantity(Length, SIZE), "\"60 mm\"", "Length along x."),
+    may("groove.width", Quantity(Length, SIZE), "\"20 mm\"", "Width along y."),
+    may("groove.disc", Table, "{ diameter = \"40 mm\" }", "A round groove, in place of length and width."),
+    may("groove.disc.diameter", Quantity(Length, SIZE), "\"40 mm\"", "Diameter."),
+    may("groove.disc.radius", Quantity(Length, SIZE), "\"20 mm\"", "Radius, in place of diameter."),
+    must("groove.depth", Quantity(Length, DEPTH), "\"6 mm\"", "Depth below the worked face."),
+    may("groove.centre", Coordinates(2, true), "[\"0.5 m\", \"0.4 m\"]", "Centre; default: the centre of the patch."),
+
+    may("ring", Table, "{ width = \"75 mm\" }", "The parent metal around the groove that must be in the window."),
+    may("ring.width", Quantity(Length, SIZE), "\"75 mm\"", "Width from the edge of the groove outwards; default 75 mm, as ISO 13916 has it for thick sections (ST1)."),
+    may("ring.depth", Quantity(Length, DEPTH), "\"6 mm\"", "Depth below the worked face; default: the depth of the groove."),
+
+    may("window", Table, "{ minimum = \"300 F\", maximum_interpass = \"500 F\" }", "The temperatures that the procedure asks for; without it there is no verdict."),
+    must("window.minimum", Quantity(Temperature, METAL_C), "\"300 F\"", "No pass starts while any of the ring is below it. From the qualified procedure; no default."),
+    must("window.maximum_interpass", Quantity(Temperature, METAL_C), "\"500 F\"", "No pass starts while any of the ring is above it. From the qualified procedure; no default."),
+    may("window.surface_limit", Quantity(Temperature, METAL_C), "\"570 F\"", "The surface never gets hotter under the flame."),
+    may("window.heat_to", Quantity(Temperature, METAL_C), "\"400 F\"", "Target of heating, where the schedule names none."),
+
+    may("torch", Table, "{ flux = { flux = \"250 kW/m2\" } }", "How the torch heats: exactly one of flux, flame and fuel."),
+    may("torch.flux", Table, "{ flux = \"250 kW/m2\" }", "A fixed net flux into the metal."),
+    must("torch.flux.flux", Quantity(HeatFlux, FLUX), "\"250 kW/m2\"", "Net flux into the metal."),
+    may("torch.flux.range", Range(HeatFlux, FLUX), "[\"-30 %\", \"+30 %\"]", "Low and high end of the flux."),
+    may("torch.flame", Table, "{ film_coefficient = \"180 W/m2K\", gas = \"1400 C\" }", "Hot gas that gives less as the surface warms."),
+    must("torch.flame.film_coefficient", Quantity(FilmCoefficient, FLAME_FILM), "\"180 W/m2K\"", "Film coefficient of the flame; air-fuel 100 to 400 W/m2K, oxy-fuel 300 to 1500 (FX6, practice)."),
+    must("torch.flame.gas", Quantity(Temperature, GAS_C), "\"1400 C\"", "Gas temperature; air-fuel 1000 to 1600 C (FX6, practice)."),
+    may("torch.flame.range", Range(FilmCoefficient, FLAME_FILM), "[\"-30 %\", \"+30 %\"]", "Low and high end of the film coefficient of the flame."),
+    may("torch.fuel", Table, "{ gas = \"propane\", rate = \"2.2 kg/h\" }", "Gas burnt, and the share of its heat that enters the metal."),
+    must("torch.fuel.gas", Choice(GASES), "\"propane\"", "Fuel gas; its lower heating value is used."),
+    must("torch.fuel.rate", GasRate, "\"2.2 kg/h\"", "Gas burnt in a time, by mass, or by volume at 15 C and 101.325 kPa."),
+    may("torch.fuel.share", Quantity(Fraction, SHARE), "\"30 %\"", "Share of the lower heating value that enters the metal; default 30 % (FX5, practice): calibrate it by one timed heat-up."),
+    may("torch.fuel.share_range", Range(Fraction, SHARE), "[\"15 %\", \"50 %\"]", "Low and high end of the share, as shares; default 15 to 50 % (FX5, practice)."),
+
+    must("schedule", Table, "{ spans = { on = [[\"0 s\", \"300 s\"]], end = \"1 h\" } }", "When the flame burns: exactly one of spans and cycles."),
+    may("schedule.spans", Table, "{ on = [[\"0 s\", \"300 s\"]], end = \"1 h\" }", "Fixed times."),
+    must("schedule.spans.on", Spans, "[[\"0 s\", \"300 s\"], [\"6 min\", \"7 min\"]]", "Flame on and off, pair by pair; may be empty."),
+    must("schedule.spans.end", Quantity(Duration, TIME), "\"4 h\"", "End of the run."),
+    may("schedule.cycles", Table, "{ heat_up = { for = \"15 min\" }, interval = \"150 s\", reheat = { for = \"60 s\" }, reheats = 4 }", "A first heating, then intervals and reheats."),
+    must("schedule.cycles.heat_up", Table, "{ until = \"ring_coldest\", reads = \"400 F\", at_most = \"40 min\" }", "The first heating: for a time, or until a probe reads a temperature."),
+    may("schedule.cycles.heat_up.for", Quantity(Duration, TIME), "\"15 min\"", "Flame time."),
+    may("schedule.cycles.heat_up.until", Probe, "\"ring_coldest\"", "The probe that ends the heating."),
+    may("schedule.cycles.heat_up.reads", Quantity(Temperature, METAL_C), "\"400 F\"", "What it then reads; default: window.heat_to."),
+    may("schedule.cycles.heat_up.at_most", Quantity(Duration, TIME), "\"40 min\"", "The flame goes off after this long at the latest; needed with until."),
+    must("schedule.cycles.interval", TimeOrTable(TIME), "\"150 s\"", "Flame off to flame on: a time, or a table that says at which temperature to come back."),
+    must("schedule.cycles.interval.guard", Quantity(TemperatureDifference, KELVINS), "\"10 K\"", "Come back when the coldest of the ring is this far above window.minimum."),
+    must("schedule.cycles.interval.at_most", Quantity(Duration, TIME), "\"5 min\"", "The longest interval."),
+    may("schedule.cycles.interval.working_time", Quantity(Duration, TIME), "\"2 min\"", "Working time wanted in each interval."),
+    must("schedule.cycles.reheat", Table, "{ for = \"60 s\" }", "Each reheat: for a time, or until a probe reads a temperature."),
+    may("schedule.cycles.reheat.for", Quantity(Duration, TIME), "\"60 s\"", "Flame time."),
+    may("schedule.cycles.reheat.until", Probe, "\"ring_coldest\"", "The probe that ends the reheat."),
+    may("schedule.cycles.reheat.reads", Quantity(Temperature, METAL_C), "\"400 F\"", "What it then reads; default: window.heat_to."),
+    may("schedule.cycles.reheat.at_most", Quantity(Duration, TIME), "\"10 min\"", "The flame goes off after this long at the latest; needed with until."),
+    must("schedule.cycles.reheats", Count(limits(0.0, 500.0)), "4", "Number of reheats."),
+    may("schedule.cycles.after", Quantity(Duration, WAIT), "\"10 min\"", "How long the run goes on after the last interval; default 0 s."),
+
+    may("passes", Table, "{ per_heat = 2, first_after = \"20 s\", arc_time = \"20 s\", pause = \"60 s\", power = \"2.3 kW\" }", "Weld passes in every interval; only with cycles."),
+    must("passes.per_heat", Count(limits(1.0, 500.0)), "2", "Passes planned between two flames."),
+    must("passes.first_after", Quantity(Duration, WAIT), "\"20 s\"", "Flame off to the first arc."),
+    must("passes.arc_time", Quantity(Duration, TIME), "\"20 s\"", "Arc time of a pass."),
+    must("passes.pause", Quantity(Duration, WAIT), "\"60 s\"", "Arc off to the next arc: peen, brush, look."),
+    must("passes.power", Quantity(Power, ARC), "\"2.3 kW\"", "Net arc power into the metal: volts times amperes times arc efficiency (AR1)."),
+    may("passes.power_range", Range(Power, ARC), "[\"-20 %\", \"+20 %\"]", "Low and high end of the arc power."),
+    may("passes.beads", Tables, "[{ centre = [\"1.2 m\", \"0.75 m\"], length = \"40 mm\", width = \"10 mm\" }]", "Beads in their order, and again from the front; default: one bead over the whole groove."),
+    must("passes.beads.#.centre", Coordinates(2, true), "[\"1.2 m\", \"0.75 m\"]", "Centre of the bead."),
+    must("passes.beads.#.length", Quantity(Length, SIZE), "\"40 mm\"", "Length along x."),
+    must("passes.beads.#.width", Quantity(Length, SIZE), "\"10 mm\"", "Width along y."),
+    may("passes.beads.#.power", Quantity(Power, ARC), "\"2.3 kW\"", "Net arc power of this bead; default: passes.power."),
+    may("passes.beads.#.arc_time", Quantity(Duration, TIME), "\"20 s\"", "Arc time of this bead; default: passes.arc_time."),
+    may("passes.beads.#.pause", Quantity(Duration, WAIT), "\"60 s\"", "Pause after this bead; default: passes.pause."),
+
+    may("probes", Table, "{ r40 = { from_patch_centre = [\"40 mm\", \"0 mm\", \"0 mm\"] } }", "Places to watch, by a name of your choice."),
+    may("probes.*", Table, "{ at = [\"0 m\", \"0 m\", \"0 m\"] }", "One probe: a point, or a mean, coldest or hottest of the patch or ring."),
+    may("probes.*.at", Coordinates(3, true), "[\"0 m\", \"0 m\", \"0 m\"]", "A point: x and y from the corner x_min, y_min, and depth."),
+    may("probes.*.from_patch_centre", Coordinates(3, false), "[\"40 mm\", \"0 mm\", \"0 mm\"]", "A point: x and y from the centre of the patch, and depth."),
+    may("probes.*.mean", Choice(AREAS), "\"patch\"", "The mean over the patch, or over the ring on the worked face."),
+    may("probes.*.coldest", Choice(AREAS), "\"ring\"", "The coldest point of the patch or ring."),
+    may("probes.*.hottest", Choice(AREAS), "\"patch\"", "The hottest point of the patch or ring."),
+
+    may("watch", Tables, "[{ probe = \"r40\", below = \"150 C\" }]", "Limits to report on: when a probe falls below one after each flame-off."),
+    must("watch.#.probe", Probe, "\"r40\"", "Name of the probe."),
+    must("watch.#.below", Quantity(Temperature, METAL_C), "\"150 C\"", "The limit."),
+
+    may("output", Table, "{ times = [\"60 s\", \"150 s\", \"1 h\"] }", "Times at which every probe is wanted exactly."),
+    may("output.times", Quantities(Duration, WAIT), "[\"60 s\", \"150 s\", \"1 h\"]", "The times."),
+    may("output.every", Quantity(Duration, TIME), "\"60 s\"", "A time step, in place of times."),
+    may("output.until", Quantity(Duration, TIME), "\"2 h\"", "Where `every` stops; default: the end of spans."),
+
+    may("accuracy", Table, "{ cells_across = 12 }", "How fine to compute."),
+    may("accuracy.cells_across", Count(limits(4.0, 48.0)), "12", "Cells across half of the patch on the finest grid; cost grows with its fourth power; default 12."),
+    may("accuracy.step_error", Quantity(TemperatureDifference, above(0.0, 5.0)), "\"0.05 K\"", "Largest error that one time step may commit; default 0.05 K."),
+];
+
+/// The names that may stand at the end of a path that ends in `*`; empty where any name may.
+pub(crate) fn names_at(parent: &str) -> &'static [&'static str] {
+    if parent == "faces" { &FACES } else { &[] }
+}
+
+/// The key of a concrete path such as `passes.beads.0.power`.
+pub(crate) fn key(path: &str) -> Option<&'static Key> {
+    KEYS.iter().find(|key| matches(key.path, path))
+}
+
+fn matches(pattern: &str, path: &str) -> bool {
+    let mut parts = path.split('.');
+    let mut parent = "";
+    let same = pattern.split('.').all(|want| {
+        let have = parts.next();
+        let fits = have.is_some_and(|have| fits(parent, want, have));
+        parent = want;
+        fits
+    });
+    same && parts.next().is_none()
+}
+
+fn fits(parent: &str, want: &str, have: &str) -> bool {
+    match want {
+        "*" => names_at(parent).is_empty() || names_at(parent).contains(&have),
+        "#" => have.bytes().all(|letter| letter.is_ascii_digit()),
+        _ => want == have,
+    }
+}
+
+/// The keys that may stand right below a path.
+pub(crate) fn children(path: &str) -> impl Iterator<Item = &'static Key> {
+    KEYS.iter().filter(move |key| match key.path.rsplit_once('.') {
+        Some((parent, _)) => matches(parent, path),
+        None => path.is_empty(),
+    })
+}
+
+/// The last part of a key's path.
+pub(crate) fn leaf(key: &Key) -> &'static str {
+    key.path.rsplit('.').next().unwrap_or(key.path)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn patterns_find_their_paths() {
+        assert_eq!(key("passes.beads.12.power").unwrap().path, "passes.beads.#.power");
+        assert_eq!(key("probes.r40.at").unwrap().path, "probes.*.at");
+        assert_eq!(key("faces.back").unwrap().path, "faces.*");
+        assert!(key("faces.front").is_none() && key("casting.lenght").is_none() && key("casting.length.x").is_none());
+        assert!(children("faces.back").any(|key| leaf(key) == "adiabatic"));
+    }
+
+    #[test]
+    fn every_key_is_there_once_after_its_parent_and_explained() {
+        for (at, key) in KEYS.iter().enumerate() {
+            assert!(KEYS[..at].iter().all(|other| other.path != key.path), "{} twice", key.path);
+            assert!(key.doc.ends_with('.') && !key.example.is_empty(), "{}", key.path);
+            let parent = key.path.rsplit_once('.').map(|(parent, _)| parent.trim_end_matches(".#"));
+            assert!(parent.is_none_or(|parent| KEYS[..at].iter().any(|other| other.path == parent)), "{}", key.path);
+        }
+    }
+}

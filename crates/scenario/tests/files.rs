@@ -1,0 +1,186 @@
+//! The scenario files of the project read to the numbers they say.
+
+use heat::{Accuracy, Flame, Interval, ProbeKind, Schedule, Shape, Surface, TorchKind};
+use scenario::{Override, Problems, Scenario, read};
+use study::Lever;
+
+const Y1: &str = include_str!("../../../validation/yardsticks/y1.toml");
+const Y2: &str = include_str!("../../../validation/yardsticks/y2.toml");
+const Y3: &str = include_str!("../../../validation/yardsticks/y3.toml");
+
+fn good(text: &str) -> Scenario {
+    let scenario = read(text, "file.toml", &[]).unwrap_or_else(|problems| panic!("{problems}"));
+    assert_eq!(scenario.question.warnings, Vec::<String>::new());
+    scenario
+}
+
+fn set(text: &str, changes: &[&str]) -> Result<Scenario, Problems> {
+    let changes: Vec<Override> = changes.iter().map(|change| Override::parse(change).unwrap()).collect();
+    read(text, "file.toml", &changes)
+}
+
+fn names(scenario: &Scenario) -> Vec<&str> {
+    scenario.case.probes.iter().map(|probe| probe.name.as_str()).collect()
+}
+
+fn surface(film_coefficient: f64, emissivity: f64, around_c: f64) -> Surface {
+    Surface {
+        film_coefficient,
+        emissivity,
+        air_c: around_c,
+        surroundings_c: around_c,
+        contact_c: around_c,
+        contact_conductance: 0.0,
+    }
+}
+
+#[test]
+fn the_first_yardstick_reads_to_its_numbers() {
+    let Scenario { case, question } = good(Y1);
+    assert_eq!(case.block.size, [1.0, 0.8, 0.4]);
+    assert_eq!(case.material, heat::Material::constant(7200.0, 46.0, 500.0).unwrap());
+    assert_eq!(case.start_c, 20.0);
+    assert_eq!(case.surfaces[..5], [surface(8.0, 0.8, 20.0); 5]);
+    assert_eq!(case.surfaces[5], Surface::ADIABATIC);
+    let patch = Shape::Disc { centre: [0.5, 0.4], radius: 0.06 };
+    assert_eq!(case.torches.len(), 1);
+    assert_eq!((case.torches[0].patch, case.torches[0].kind), (patch, TorchKind::Flux { flux: 250e3 }));
+    assert_eq!(case.schedule, Schedule::Spans { on: vec![[0.0, 300.0]], end_s: 14400.0 });
+    assert_eq!(case.output_s, [60.0, 150.0, 300.0, 310.0, 330.0, 360.0, 420.0, 600.0, 1200.0, 3600.0, 14400.0]);
+    let scenario = good(Y1);
+    assert_eq!(names(&scenario), ["r0", "r20", "r40", "r60", "r80", "r120", "d6", "d25"]);
+    assert_eq!(case.probes[2].kind, ProbeKind::Point { at: [0.54, 0.4, 0.0] });
+    assert_eq!(case.probes[7].kind, ProbeKind::Point { at: [0.5, 0.4, 0.025] });
+    assert_eq!(question.watches.iter().map(|w| (w.probe, w.limit_c)).collect::<Vec<_>>(), [(2, 150.0), (2, 120.0)]);
+    assert!(question.window.is_none() && question.ring.is_none() && question.ranges.is_empty());
+    assert_eq!(question.accuracy, Accuracy::default());
+}
+
+#[test]
+fn the_second_yardstick_reads_to_its_numbers() {
+    let scenario = good(Y2);
+    let case = &scenario.case;
+    assert_eq!(case.block.size, [0.6, 0.5, 0.3]);
+    for t in [15.0, 20.0, 150.0, 900.0] {
+        assert!((case.material.conductivity(t) - (50.0 - 0.025 * (t - 20.0))).abs() < 1e-12);
+        assert!((case.material.specific_heat(t) - (480.0 + 0.45 * (t - 20.0))).abs() < 1e-11);
+    }
+    assert_eq!(case.material.density(), 7100.0);
+    assert_eq!(case.surfaces[4], surface(10.0, 0.7, 15.0));
+    assert_eq!(case.surfaces[5], Surface { contact_conductance: 150.0, ..surface(0.0, 0.0, 15.0) });
+    assert_eq!(case.torches[0].patch, Shape::Rectangle { x: [0.26, 0.34], y: [0.0, 0.08] });
+    assert_eq!(case.torches[0].kind, TorchKind::Flame { film_coefficient: 180.0, gas_c: 1400.0 });
+    let Schedule::Spans { on, end_s } = &case.schedule else { panic!("spans") };
+    let mut expected = vec![[0.0, 360.0]];
+    expected.extend((0..8).map(|n| f64::from(n) * 120.0 + 450.0).map(|on| [on, on + 30.0]));
+    assert_eq!((on, *end_s), (&expected, 7200.0));
+    assert_eq!(names(&scenario), ["patch_mean", "patch_min", "patch_max", "d6"]);
+    let mut times: Vec<f64> = expected.concat();
+    times.extend([1800.0, 3600.0, 7200.0]);
+    assert_eq!(case.output_s, times[1..]);
+    assert_eq!(scenario.question.watches.len(), 4);
+}
+
+#[test]
+fn the_third_yardstick_reads_to_its_numbers() {
+    let scenario = good(Y3);
+    let case = &scenario.case;
+    assert_eq!(case.surfaces, [surface(10.0, 0.8, 20.0); 6]);
+    assert_eq!((case.start_c, case.torches.len()), (250.0, 0));
+    assert_eq!(case.schedule, Schedule::Spans { on: vec![], end_s: 43200.0 });
+    assert_eq!(names(&scenario), ["centre", "face_z", "face_x", "face_y", "corner"]);
+    assert_eq!(case.probes[2].kind, ProbeKind::Point { at: [0.0, 0.4, 0.2] });
+    assert!(scenario.question.cautions.is_empty());
+}
+
+#[test]
+fn the_demonstration_reads_with_window_ring_ranges_and_cautions() {
+    let scenario = good(scenario::DEMONSTRATION);
+    let Scenario { case, question } = &scenario;
+    let window = question.window.unwrap();
+    assert!((window.minimum_c - 148.889).abs() < 1e-3 && (window.maximum_interpass_c - 260.0).abs() < 1e-9);
+    let (ring, probes) = question.ring.unwrap();
+    assert_eq!((ring.width, ring.depth), (0.075, 0.006));
+    assert_eq!(case.probes[probes.coldest].name, "ring_coldest");
+    assert!(names(&scenario).starts_with(&["edge_150", "under_25", "ring_coldest"]));
+    let Schedule::Cycles { heat_up, interval, reheats, .. } = &case.schedule else { panic!("cycles") };
+    assert!(
+        matches!(heat_up, Flame::Until { probe, at_most_s, .. } if *probe == probes.coldest && *at_most_s == 2400.0)
+    );
+    assert_eq!((*interval, *reheats), (Interval::Fixed { seconds: 150.0 }, 4));
+    let passes = case.passes.as_ref().unwrap();
+    assert_eq!((passes.per_heat, passes.list.len(), passes.list[0].power), (2, 1, 2300.0));
+    let levers: Vec<Lever> = question.ranges.iter().map(|range| range.lever).collect();
+    assert_eq!(
+        levers,
+        [
+            Lever::Conductivity,
+            Lever::SpecificHeat,
+            Lever::TorchStrength,
+            Lever::FilmCoefficient,
+            Lever::Emissivity,
+            Lever::ContactConductance
+        ]
+    );
+    assert!(question.ranges.iter().all(|range| range.low <= 1.0 && range.high >= 1.0 && !range.source.is_empty()));
+    assert!(question.cautions.len() >= 8 && question.cautions.iter().all(|line| !line.contains('\n')));
+}
+
+#[test]
+fn fuel_becomes_flux_over_the_whole_patch() {
+    let TorchKind::Flux { flux } = good(scenario::DEMONSTRATION).case.torches[0].kind else { panic!("flux") };
+    let expected = 0.30 * 46.34e6 * (2.2 / 3600.0) / (std::f64::consts::PI * 0.15 * 0.15);
+    assert!((flux / expected - 1.0).abs() < 1e-12, "{flux} {expected}");
+    let by_volume = set(scenario::DEMONSTRATION, &["torch.fuel.rate=1 m3/h"]).unwrap();
+    let TorchKind::Flux { flux } = by_volume.case.torches[0].kind else { panic!("flux") };
+    assert!((flux / (0.30 * 86.42e6 / 3600.0 / (std::f64::consts::PI * 0.0225)) - 1.0).abs() < 1e-12);
+}
+
+#[test]
+fn spelling_of_quantities_does_not_matter_to_the_case() {
+    let metric = set(Y1, &["patch.disc={ diameter = \"203.2 mm\" }", "torch.flux.flux=0.25 MW/m2"]).unwrap();
+    let shop = set(Y1, &["patch.disc={ radius = \"4 in\" }", "shop.air=68 F"]).unwrap();
+    assert_eq!(metric.case, shop.case);
+}
+
+#[test]
+fn the_digest_is_that_of_the_file_and_moves_with_overrides() {
+    let empty = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855";
+    let digest = good(Y3).question.input_sha256;
+    assert!(digest.len() == 64 && digest != empty);
+    assert_eq!(digest, set(Y3, &[]).unwrap().question.input_sha256);
+    assert_ne!(digest, set(Y3, &["casting.start=250 C"]).unwrap().question.input_sha256);
+}
+
+#[test]
+fn a_support_replaces_air_and_walls_on_its_face() {
+    let case = set(Y3, &["faces.back.stands_on=steel"]).unwrap().case;
+    assert_eq!(case.surfaces[5], Surface { contact_conductance: 300.0, ..surface(0.0, 0.0, 20.0) });
+    assert_eq!(case.surfaces[4], surface(10.0, 0.8, 20.0));
+}
+
+#[test]
+fn a_patch_over_an_edge_is_allowed_with_a_word_on_what_is_lost() {
+    let scenario = set(Y1, &["patch.centre=[\"0 m\", \"middle\"]", "probes={}", "watch=[]"]).unwrap();
+    assert_eq!(scenario.question.warnings.len(), 1);
+    assert!(scenario.question.warnings[0].contains("50.0 % of the patch"), "{:?}", scenario.question.warnings);
+}
+
+#[test]
+fn output_times_are_sorted_and_made_from_a_step() {
+    let times = |change: &str| set(Y3, &[change]).unwrap().case.output_s;
+    assert_eq!(times("output.times=[\"2 h\", \"1 h\", \"60 min\"]"), [3600.0, 7200.0]);
+    let every = times("output={ every = \"3 h\" }");
+    assert_eq!(every, [10800.0, 21600.0, 32400.0, 43200.0]);
+}
+
+#[test]
+fn an_interval_by_temperature_comes_back_at_minimum_plus_guard() {
+    let change = "schedule.cycles.interval={ guard = \"10 K\", at_most = \"5 min\", working_time = \"2 min\" }";
+    let Scenario { case, question } = set(scenario::DEMONSTRATION, &[change]).unwrap();
+    let Schedule::Cycles { interval: Interval::UntilFalls { temperature_c, at_most_s, .. }, .. } = case.schedule else {
+        panic!("until it falls")
+    };
+    assert!((temperature_c - 158.889).abs() < 1e-3 && at_most_s == 300.0);
+    assert_eq!((question.guard_k, question.working_time_s), (10.0, Some(120.0)));
+}

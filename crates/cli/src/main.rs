@@ -1,1 +1,63 @@
-fn main() {}
+//! The `warmhold` command: reads its arguments, asks the library, prints. The only place of the project that prints.
+
+mod args;
+mod command;
+mod failure;
+mod input;
+mod job;
+mod offer;
+mod output;
+mod run;
+mod sides;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+use clap::error::ErrorKind;
+
+use args::{Cli, Command};
+use failure::Failure;
+
+/// Exit code of "could not answer".
+const NO_ANSWER: u8 = 2;
+/// Exit code of a run that was interrupted.
+const INTERRUPTED: u8 = 130;
+
+fn main() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => return refuse(&error),
+    };
+    match answer(cli) {
+        Ok(code) => ExitCode::from(code),
+        Err(failure) => {
+            output::complain(&failure.render());
+            ExitCode::from(NO_ANSWER)
+        }
+    }
+}
+
+/// Help and version are answers; anything else that the arguments cannot say is not.
+fn refuse(error: &clap::Error) -> ExitCode {
+    // Where even this cannot be printed nobody reads it.
+    let _ = error.print();
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => ExitCode::SUCCESS,
+        _ => ExitCode::from(NO_ANSWER),
+    }
+}
+
+fn answer(cli: Cli) -> Result<u8, Failure> {
+    match cli.command {
+        None => command::check::run(&args::Check::default()),
+        Some(Command::Check(check)) => command::check::run(&check),
+        Some(Command::Hold(hold)) => command::hold::run(&hold),
+        Some(Command::Start(start)) => command::start::run(&start),
+        Some(Command::Example) => output::print(warmhold::scenario::DEMONSTRATION),
+        Some(Command::Metals(metals)) => command::metals::run(&metals),
+        Some(Command::ExplainCode { code }) => command::codes::run(code.as_deref()),
+        Some(Command::Schema { of }) => command::schema::run(of),
+        Some(Command::Completions { shell }) => command::pages::completions(shell),
+        Some(Command::Man { dir }) => command::pages::man(dir.as_deref()),
+    }
+}

@@ -18,7 +18,7 @@ use crate::mesh::Mesh;
 /// Rows solved side by side along x, so that the recurrences of one row hide behind those of the others.
 const LANES: usize = 8;
 /// Share of the grid's middle eigenvalue that the shift is kept above.
-const WAVE_SHARE: f64 = 0.2;
+const WAVE_SHARE: f64 = 0.3;
 /// An outer iteration that needs more than this asks for a shorter step.
 const MOST_ITERATIONS: usize = 400;
 
@@ -300,7 +300,7 @@ mod tests {
             let size = right.iter().fold(0.0_f64, |m, r| m.max(r.abs()));
             assert!(unsolved < 1e-6 * size && drift < 1e-10 * size, "scale {scale}: {unsolved} {drift} of {size}");
             assert!(largest_miss < 100.0 * tolerance, "scale {scale}: {largest_miss}");
-            assert!(solver.iterations < 100, "{}", solver.iterations);
+            assert!(solver.iterations < 200, "{}", solver.iterations);
         }
     }
 

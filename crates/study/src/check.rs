@@ -1,8 +1,14 @@
 //! `check`: does this schedule hold on this casting.
 
-use heat::Case;
+use heat::{Accuracy, Case, Grids, Run};
+use rayon::prelude::*;
 
-use crate::{Outcome, Question};
+use crate::assemble::{Answers, Nominal, outcome};
+use crate::hold::{hold, hold_case};
+use crate::judge::{Judgement, judge};
+use crate::progress::Progress;
+use crate::vary::varied;
+use crate::{Outcome, Question, Range};
 
 /// Why a check could not be answered.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -15,12 +21,110 @@ pub enum Error {
 
 /// Marches the case and judges it.
 ///
-/// `keep_going` is called with the share of the run done, 0 to 1; when it returns false the run stops and what
-/// has been computed is judged, with [`Outcome::interrupted`] set.
+/// The case as stated runs on three nested grids for the answer and its numerical error; each stated range runs at
+/// both ends, and all inputs at their worst together, on one grid, for the difference that each makes.
+///
+/// `keep_going` is called with the share of the work done, 0 to 1, from several threads; when it returns false the
+/// runs stop and what has been computed is judged, with [`Outcome::interrupted`] set.
 ///
 /// # Errors
 /// [`Error::Heat`] when the engine cannot solve the case.
 pub fn check(case: &Case, question: &Question, keep_going: &(dyn Fn(f64) -> bool + Sync)) -> Result<Outcome, Error> {
-    let _ = (case, question, keep_going);
-    Err(Error::Heat(heat::Error::NoSuchProbe { index: 0 }))
+    let ends = if question.window.is_some() { 2 * question.ranges.len() + 2 } else { 0 };
+    let progress = Progress::new(ends, keep_going);
+    let (nominal, ranged) = rayon::join(
+        || nominal(case, question, &progress),
+        || if ends > 0 { ranged(case, question, &progress).map(Some) } else { Ok(None) },
+    );
+    let nominal = nominal?;
+    // An interrupted run has no comparable ends.
+    let answers = if nominal.run.interrupted { None } else { ranged? };
+    Ok(outcome(case, question, &nominal, answers.as_ref()))
+}
+
+/// The answer of one set of inputs on one grid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Answer {
+    /// Smallest margin, K.
+    pub margin_k: f64,
+    /// Hold of the ring, s; infinite where it stays above.
+    pub hold_s: f64,
+    /// Hold of the middle of the patch, s.
+    pub hold_centre_s: f64,
+    /// Beads per heat.
+    pub beads_per_heat: Option<usize>,
+}
+
+fn nominal(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Nominal, Error> {
+    let (run, held) = both(case, question, &question.accuracy, (progress, Progress::NOMINAL))?;
+    let judgement = judge(case, question, &run);
+    Ok(Nominal { run, held, judgement })
+}
+
+/// The scheduled run and, where there is a window, the hold run.
+fn both(
+    case: &Case,
+    question: &Question,
+    accuracy: &Accuracy,
+    (progress, job): (&Progress<'_>, usize),
+) -> Result<(Run, Option<Run>), Error> {
+    let main = || heat::solve(case, accuracy, &|share| progress.report(job, 0.8 * share));
+    let held = || match (question.window, question.ring) {
+        (Some(window), Some((_, probes))) if !case.torches.is_empty() => {
+            let case = hold_case(case, &window, &probes);
+            heat::solve(&case, accuracy, &|_| progress.going()).map(Some)
+        }
+        _ => Ok(None),
+    };
+    let (run, held) = rayon::join(main, held);
+    progress.report(job, 1.0);
+    Ok((run?, held?))
+}
+
+/// Every range at both ends, then everything at its worst.
+fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Answers, Error> {
+    let accuracy = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
+    let answer = |case: &Case, job: usize| -> Result<Answer, Error> {
+        let (run, held) = both(case, question, &accuracy, (progress, job))?;
+        Ok(summed_up(question, judge(case, question, &run).as_ref(), held.as_ref()))
+    };
+    let ends: Vec<(&Range, f64)> = question.ranges.iter().flat_map(|r| [(r, r.low), (r, r.high)]).collect();
+    let jobs: Vec<usize> = (0..=ends.len()).collect();
+    let run = |&job: &usize| match job {
+        0 => answer(case, 1),
+        _ => {
+            let (range, factor) = ends[job - 1];
+            answer(&varied(case, range.lever, factor)?, job + 1)
+        }
+    };
+    let mut results: Vec<Answer> = jobs.par_iter().map(run).collect::<Result<_, Error>>()?;
+    let ends = results.split_off(1);
+    let middle = results[0];
+    let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
+    let worst = worst_case(case, &question.ranges, &pairs)?;
+    let worst = if pairs.is_empty() { None } else { Some(answer(&worst, Progress::WORST)?) };
+    Ok(Answers { middle, pairs, worst })
+}
+
+/// The case with every input at the end that leaves the smaller margin.
+fn worst_case(case: &Case, ranges: &[Range], pairs: &[[Answer; 2]]) -> Result<Case, heat::Error> {
+    ranges.iter().zip(pairs).try_fold(case.clone(), |case, (range, [low, high])| {
+        let worse_low = (low.margin_k, low.hold_s) < (high.margin_k, high.hold_s);
+        varied(&case, range.lever, if worse_low { range.low } else { range.high })
+    })
+}
+
+fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&Run>) -> Answer {
+    let held_for = |of: fn(&crate::RingProbes) -> usize| match (held, question.ring, question.window) {
+        (Some(run), Some((_, probes)), Some(window)) => {
+            hold(run, of(&probes), window.minimum_c).map_or(f64::INFINITY, |c| c.time_s)
+        }
+        _ => f64::INFINITY,
+    };
+    Answer {
+        margin_k: judgement.and_then(Judgement::worst).map_or(f64::INFINITY, |w| w.margin_k),
+        hold_s: held_for(|p| p.coldest),
+        hold_centre_s: held_for(|p| p.centre),
+        beads_per_heat: judgement.and_then(|j| j.beads_per_heat),
+    }
 }

@@ -3,9 +3,14 @@
 //! A [`Question`] stands beside a [`heat::Case`]; [`check`] marches the case, judges it and returns an [`Outcome`],
 //! the only thing that reports, JSON and pages ever see.
 
+mod assemble;
 mod check;
+mod hold;
+mod judge;
 mod outcome;
+mod progress;
 mod question;
+mod vary;
 
 pub use check::{Error, check};
 pub use outcome::{

@@ -1,0 +1,230 @@
+//! Puts the outcome together.
+
+use heat::{Case, Curve, Run, What};
+
+use crate::Question;
+use crate::check::Answer;
+use crate::hold::{half_space, hold};
+use crate::judge::{Instant, Judgement};
+use crate::outcome::{
+    CastingFacts, Crossing, CurvePoints, ErrorBars, Heat, InputEffect, LedgerJ, Outcome, Series, Stats, Verdict,
+    WindowC, WorstEnd,
+};
+
+/// Name and number of the outcome's layout.
+const SCHEMA: &str = "warmhold outcome 1";
+/// Points of a drawn curve over the whole run, about.
+const DRAWN_POINTS: f64 = 500.0;
+
+/// The runs of the case as stated.
+pub struct Nominal {
+    /// The scheduled run.
+    pub run: Run,
+    /// The hold run, where there is a window.
+    pub held: Option<Run>,
+    /// The judgement, where there is a window.
+    pub judgement: Option<Judgement>,
+}
+
+/// The runs on one grid.
+pub struct Answers {
+    /// As stated.
+    pub middle: Answer,
+    /// Low and high end of each range.
+    pub pairs: Vec<[Answer; 2]>,
+    /// Everything at its worst.
+    pub worst: Option<Answer>,
+}
+
+/// The outcome of a check.
+pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Option<&Answers>) -> Outcome {
+    let run = &nominal.run;
+    let worst = nominal.judgement.as_ref().and_then(Judgement::worst);
+    let margin_k = worst.map(|w| w.margin_k);
+    let [grid_k, time_k] = worst.map_or([0.0; 2], |w| run.curves[w.probe].errors_at(w.time_s));
+    let held = holds(question, nominal);
+    let input_k = margin_k.and_then(|_| input_drop(answers?));
+    let worst_end = answers.and_then(|a| worst_end(a, margin_k?, held[0].map(|h| h.0)));
+    Outcome {
+        schema: SCHEMA.to_owned(),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        input_sha256: question.input_sha256.clone(),
+        title: question.title.clone(),
+        verdict: verdict(margin_k, grid_k + time_k, input_k, run.interrupted),
+        margin_k,
+        margin_s: wait_margin(nominal.judgement.as_ref(), worst),
+        beads_per_heat: nominal.judgement.as_ref().and_then(|j| j.beads_per_heat),
+        planned_per_heat: case.passes.as_ref().map(|p| p.per_heat),
+        hold_s: held[0].map(|h| h.0),
+        hold_centre_s: held[1].map(|h| h.0),
+        first_breach: nominal.judgement.as_ref().and_then(Judgement::first_breach),
+        heats: run.heats().iter().map(|&[start_s, end_s]| Heat { start_s, end_s }).collect(),
+        crossings: crossings(case, question, run),
+        probes: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), series(case, run, c))).collect(),
+        ledger: ledger(run),
+        error: ErrorBars { grid_k, time_k, input_k, hold_s: held[0].map(|h| h.1) },
+        stats: Stats { cells: run.stats.cells, steps: run.stats.steps, rejected: run.stats.rejected },
+        ran_until_s: run.ran_until_s,
+        interrupted: run.interrupted,
+        cautions: question.cautions.clone(),
+        warnings: warnings(case, question, run),
+        casting: CastingFacts {
+            size_m: case.block.size,
+            mass_kg: case.mass(),
+            metal: question.metal.clone(),
+            model: run.model.to_owned(),
+        },
+        window: question.window.map(|w| WindowC {
+            minimum_c: w.minimum_c,
+            maximum_interpass_c: w.maximum_interpass_c,
+            surface_limit_c: w.surface_limit_c,
+        }),
+        passes: nominal.judgement.as_ref().map_or_else(Vec::new, |j| j.passes.clone()),
+        half_space: nominal.held.as_ref().and_then(|held| half_space(case, question, held)),
+        inputs: answers.map_or_else(Vec::new, |a| inputs(question, a, margin_k, held[0].map(|h| h.0))),
+        worst_end,
+        curves: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), drawn(run, c))).collect(),
+    }
+}
+
+/// The rule of the verdict: `holds` when even the worst end of the stated ranges stays inside by more than the
+/// numerical error, `falls short` when the values as stated are outside by more than it, else too close to call.
+fn verdict(margin_k: Option<f64>, numerical_k: f64, input_k: Option<f64>, interrupted: bool) -> Verdict {
+    match margin_k {
+        None => Verdict::NotAsked,
+        Some(margin_k) if margin_k + numerical_k < 0.0 => Verdict::FallsShort,
+        Some(margin_k) if !interrupted && margin_k - input_k.unwrap_or(0.0) - numerical_k > 0.0 => Verdict::Holds,
+        Some(_) => Verdict::TooCloseToCall,
+    }
+}
+
+/// Hold and its numerical error, s, of the ring and of the middle of the patch.
+fn holds(question: &Question, nominal: &Nominal) -> [Option<(f64, f64)>; 2] {
+    let (Some(run), Some((_, probes)), Some(window)) = (&nominal.held, question.ring, question.window) else {
+        return [None; 2];
+    };
+    [probes.coldest, probes.centre].map(|probe| hold(run, probe, window.minimum_c).map(|c| (c.time_s, c.error_s)))
+}
+
+/// The judged wait: that of the worst instant if it has one, else the shortest of all.
+fn wait_margin(judgement: Option<&Judgement>, worst: Option<&Instant>) -> Option<f64> {
+    worst?.margin_s.or_else(|| {
+        let waits = judgement?.instants.iter().filter_map(|i| i.margin_s);
+        waits.min_by(f64::total_cmp)
+    })
+}
+
+/// Nominal less worst end, K, never negative.
+fn input_drop(answers: &Answers) -> Option<f64> {
+    let lowest = answers.pairs.iter().flatten().chain(&answers.worst).map(|a| a.margin_k).min_by(f64::total_cmp)?;
+    Some((answers.middle.margin_k - lowest).max(0.0))
+}
+
+fn worst_end(answers: &Answers, margin_k: f64, hold_s: Option<f64>) -> Option<WorstEnd> {
+    let worst = answers.worst?;
+    let hold_s = shifted(hold_s, answers.middle.hold_s, worst.hold_s);
+    Some(WorstEnd { margin_k: margin_k - input_drop(answers)?, hold_s, beads_per_heat: worst.beads_per_heat })
+}
+
+/// A nominal hold moved by what an input does on one grid; none where that end never falls.
+fn shifted(nominal_s: Option<f64>, middle_s: f64, end_s: f64) -> Option<f64> {
+    if !end_s.is_finite() {
+        return None;
+    }
+    match nominal_s {
+        Some(nominal_s) if middle_s.is_finite() && end_s > 0.0 => Some((nominal_s + end_s - middle_s).max(0.0)),
+        _ => Some(end_s),
+    }
+}
+
+fn inputs(question: &Question, answers: &Answers, margin_k: Option<f64>, hold_s: Option<f64>) -> Vec<InputEffect> {
+    let Some(margin_k) = margin_k else { return Vec::new() };
+    let at = |end: &Answer| margin_k + end.margin_k - answers.middle.margin_k;
+    let held = |end: &Answer| shifted(hold_s, answers.middle.hold_s, end.hold_s);
+    let effect = |(range, [low, high]): (&crate::Range, &[Answer; 2])| InputEffect {
+        input: range.lever.words().to_owned(),
+        low: range.low,
+        high: range.high,
+        margin_low_k: at(low),
+        margin_high_k: at(high),
+        hold_low_s: held(low),
+        hold_high_s: held(high),
+        source: range.source.clone(),
+    };
+    question.ranges.iter().zip(&answers.pairs).map(effect).collect()
+}
+
+fn crossings(case: &Case, question: &Question, run: &Run) -> Vec<Crossing> {
+    let heats = run.heats();
+    let next_on = |n: usize| heats.get(n + 1).map_or(run.ran_until_s, |heat| heat[0]);
+    let offs: Vec<[f64; 2]> = heats.iter().enumerate().map(|(n, heat)| [heat[1], next_on(n)]).collect();
+    let crossing = |watch: &crate::Watch, [off_s, until_s]: [f64; 2]| {
+        let found = run.curves[watch.probe].falls_below(watch.limit_c, off_s, until_s);
+        Crossing {
+            probe: case.probes[watch.probe].name.clone(),
+            limit_c: watch.limit_c,
+            off_s,
+            after_off_s: found.map(|c| c.time_s - off_s),
+            error_s: found.map(|c| if c.time_s > off_s { c.error_s } else { 0.0 }),
+        }
+    };
+    question.watches.iter().flat_map(|watch| offs.iter().map(move |&off| crossing(watch, off))).collect()
+}
+
+/// The probe at the requested times that the run reached.
+fn series(case: &Case, run: &Run, curve: &Curve) -> Series {
+    let time_s: Vec<f64> = case.output_s.iter().copied().filter(|t| *t <= run.ran_until_s).collect();
+    Series {
+        temperature_c: time_s.iter().map(|&t| curve.at(t)).collect(),
+        error_k: time_s.iter().map(|&t| curve.error_at(t)).collect(),
+        time_s,
+    }
+}
+
+/// The samples, with smooth points between those that lie far apart.
+fn drawn(run: &Run, curve: &Curve) -> CurvePoints {
+    let gap_s = run.ran_until_s / DRAWN_POINTS;
+    let mut points = CurvePoints::default();
+    let mut add = |time_s: f64| {
+        points.time_s.push(time_s);
+        points.temperature_c.push(curve.at(time_s));
+    };
+    for pair in curve.samples().windows(2) {
+        let (from, to) = (pair[0].time_s, pair[1].time_s);
+        let parts = ((to - from) / gap_s).ceil().max(1.0);
+        (0..parts as usize).for_each(|n| add(from + (to - from) * n as f64 / parts));
+    }
+    curve.samples().last().into_iter().for_each(|last| add(last.time_s));
+    points
+}
+
+fn ledger(run: &Run) -> LedgerJ {
+    let ledger = &run.ledger;
+    LedgerJ {
+        torch_j: ledger.torch_j,
+        arc_j: ledger.arc_j,
+        stored_j: ledger.stored_j,
+        convection_j: ledger.convection_j,
+        radiation_j: ledger.radiation_j,
+        contact_j: ledger.contact_j,
+        residual_j: ledger.residual_j(),
+    }
+}
+
+fn warnings(case: &Case, question: &Question, run: &Run) -> Vec<String> {
+    let mut warnings = question.warnings.clone();
+    let missed = run.events.iter().filter(|e| e.what == (What::FlameOff { reached: false })).count();
+    if missed > 0 {
+        let flames = if missed == 1 { "One flame".to_owned() } else { format!("{missed} flames") };
+        warnings.push(format!(
+            "{flames} went off at the longest allowed time without reaching the target: heat longer, or with more gas."
+        ));
+    }
+    if run.span_c.iter().any(|&t| !case.material.covers(t)) {
+        let [low, high] = run.span_c;
+        warnings.push(format!(
+            "The metal was between {low:.0} C and {high:.0} C, beyond its property table, which was held flat there."
+        ));
+    }
+    warnings
+}

@@ -1,0 +1,134 @@
+//! The hold: from flame off until the coldest of the ring is below the minimum, and its closed-form neighbour.
+
+use exact::{Disc, Heating, Metal, Rectangle};
+use heat::{Case, Crossing, Flame, Interval, Ring, Run, Schedule, Shape, TorchKind};
+
+use crate::{HalfSpace, Question, RingProbes, Window};
+
+/// The longest hold that is followed, s.
+const LONGEST_S: f64 = 24.0 * 3600.0;
+
+/// The first flame of a case, then cooling without arc until the middle of the patch is below the minimum.
+pub fn hold_case(case: &Case, window: &Window, probes: &RingProbes) -> Case {
+    let heat_up = match &case.schedule {
+        Schedule::Cycles { heat_up, .. } => *heat_up,
+        Schedule::Spans { on, .. } => Flame::For { seconds: on.first().map_or(1.0, |s| s[1] - s[0]) },
+    };
+    let interval = Interval::UntilFalls { probe: probes.centre, temperature_c: window.minimum_c, at_most_s: LONGEST_S };
+    let schedule = Schedule::Cycles { heat_up, interval, reheat: heat_up, reheats: 0, after_s: 0.0 };
+    Case { schedule, passes: None, output_s: Vec::new(), ..case.clone() }
+}
+
+/// Hold of one probe in a finished hold run: when it fell below the minimum, counted from flame off.
+///
+/// `None` where it stays above to the end of the run.
+pub fn hold(run: &Run, probe: usize, minimum_c: f64) -> Option<Crossing> {
+    let off_s = run.heats().first()?[1];
+    let crossing = run.curves[probe].falls_below(minimum_c, off_s, run.ran_until_s)?;
+    let after = crossing.time_s - off_s;
+    let error_s = if after > 0.0 { crossing.error_s } else { 0.0 };
+    Some(Crossing { time_s: after, error_s })
+}
+
+/// The hold of the same patch on a half space without losses.
+///
+/// The half space is heated by a constant flux for the same time to the same temperature in the middle of the
+/// patch, with the properties at the temperature of the run at which the metal is slowest; see `exact` for the form.
+pub fn half_space(case: &Case, question: &Question, run: &Run) -> Option<HalfSpace> {
+    let (window, (ring, probes)) = (question.window?, question.ring?);
+    let [on_s, off_s] = *run.heats().first()?;
+    let peak_c = run.curves[probes.centre].at(off_s);
+    let rise_k = peak_c - case.start_c;
+    let limit_k = window.minimum_c - case.start_c;
+    if rise_k <= 0.0 || limit_k <= 0.0 {
+        return None;
+    }
+    let metal = slowest_metal(case, peak_c);
+    let patch = case.torches.first()?.patch;
+    let hold_s = closed_form(patch, &ring, metal, (off_s - on_s, rise_k, limit_k));
+    let reason = not_a_limit(case, &ring, metal, off_s - on_s + hold_s.unwrap_or(0.0));
+    let meaning = match &reason {
+        None => "upper limit here".to_owned(),
+        Some(reason) => format!("not a limit here because {reason}"),
+    };
+    Some(HalfSpace { hold_s, upper_limit: reason.is_none(), meaning })
+}
+
+fn closed_form(patch: Shape, ring: &Ring, metal: Metal, (time_s, rise_k, limit_k): (f64, f64, f64)) -> Option<f64> {
+    let reach = far_point(patch, ring);
+    match patch {
+        Shape::Disc { radius, .. } => {
+            let disc = Disc { radius };
+            let flux = disc.flux_for_centre_rise(metal, time_s, rise_k);
+            disc.hold(metal, Heating { flux, duration: time_s }, reach[0].hypot(reach[1]), 0.0, limit_k)
+        }
+        Shape::Rectangle { x, y } => {
+            let rectangle = Rectangle { half_x: 0.5 * (x[1] - x[0]), half_y: 0.5 * (y[1] - y[0]) };
+            let flux = rise_k / rectangle.rise(metal, 1.0, [0.0; 3], time_s);
+            let point = [reach[0], reach[1], 0.0];
+            rectangle.hold(metal, Heating { flux, duration: time_s }, point, limit_k)
+        }
+    }
+}
+
+/// Place of the ring's outer edge that lies farthest from the middle of the patch, from that middle, m.
+fn far_point(patch: Shape, ring: &Ring) -> [f64; 2] {
+    let (middle, groove) = (patch.centre(), ring.groove.centre());
+    let [x, y] = ring.groove.extent();
+    let halves = [0.5 * (x[1] - x[0]), 0.5 * (y[1] - y[0])];
+    let offset = [(groove[0] - middle[0]).abs(), (groove[1] - middle[1]).abs()];
+    let corner = match ring.groove {
+        Shape::Disc { radius, .. } => {
+            let distance = offset[0].hypot(offset[1]);
+            return if distance > 0.0 {
+                offset.map(|o| o * (1.0 + (radius + ring.width) / distance))
+            } else {
+                [radius + ring.width, 0.0]
+            };
+        }
+        Shape::Rectangle { .. } => [offset[0] + halves[0], offset[1] + halves[1]],
+    };
+    let distance = corner[0].hypot(corner[1]);
+    corner.map(|c| c * (1.0 + ring.width / distance))
+}
+
+/// Properties where the diffusivity is lowest between the start and the peak.
+fn slowest_metal(case: &Case, peak_c: f64) -> Metal {
+    let material = &case.material;
+    let candidates = (0..=20).map(|n| case.start_c + (peak_c - case.start_c) * f64::from(n) / 20.0);
+    let slowest = candidates.min_by(|a, b| material.diffusivity(*a).total_cmp(&material.diffusivity(*b)));
+    let at_c = slowest.unwrap_or(case.start_c);
+    Metal::new(material.conductivity(at_c), material.density(), material.specific_heat(at_c))
+}
+
+/// Why the half space is not an upper limit for this case, if it is not.
+fn not_a_limit(case: &Case, ring: &Ring, metal: Metal, time_s: f64) -> Option<String> {
+    let diffusivity = metal.diffusivity;
+    // A boundary at distance d is first felt after about 0.3 d2 / alpha: the image term exp(-d2 / alpha t) is 4 %.
+    let felt_s = |distance: f64| 0.3 * distance * distance / diffusivity;
+    let depth = case.block.size[2];
+    if felt_s(depth) < time_s {
+        let (millimetres, seconds) = (depth * 1e3, felt_s(depth));
+        return Some(format!("the section is {millimetres:.0} mm thick and its back is felt after {seconds:.0} s"));
+    }
+    let edge = edge_distance(case, ring);
+    if felt_s(edge) < time_s {
+        let (millimetres, seconds) = (edge * 1e3, felt_s(edge).max(0.0));
+        return Some(format!("an edge of the casting {millimetres:.0} mm away is felt after {seconds:.0} s"));
+    }
+    if case.torches.iter().any(|t| matches!(t.kind, TorchKind::Flame { .. })) {
+        return Some("the flame gives less as the surface warms, so that more of its heat has soaked in".to_owned());
+    }
+    (case.torches.len() > 1).then(|| "more than one torch heats it".to_owned())
+}
+
+/// Shortest way from the middle of the groove to an edge of the worked face, m; 0 when the patch meets an edge.
+fn edge_distance(case: &Case, ring: &Ring) -> f64 {
+    let [x, y] = ring.groove.centre();
+    let [length, width, _] = case.block.size;
+    let touches = case.torches.iter().any(|t| {
+        let [px, py] = t.patch.extent();
+        px[0] <= 0.0 || px[1] >= length || py[0] <= 0.0 || py[1] >= width
+    });
+    if touches { 0.0 } else { x.min(length - x).min(y).min(width - y).max(0.0) }
+}

@@ -1,0 +1,204 @@
+//! Holds a finished run against the window.
+
+use heat::{Case, Curve, Interval, Run, Schedule, What};
+
+use crate::{Breach, PassStart, Question, RingProbes, Window};
+
+/// One judged instant against one limit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Instant {
+    /// When, s.
+    pub time_s: f64,
+    /// Which probe.
+    pub probe: usize,
+    /// Where, in words.
+    pub place: &'static str,
+    /// What it reads, Celsius.
+    pub temperature_c: f64,
+    /// The limit, Celsius.
+    pub limit_c: f64,
+    /// Distance to the limit, K; negative when outside.
+    pub margin_k: f64,
+    /// How much longer the wait could have been, s; negative when short; none for limits that waiting does not reach.
+    pub margin_s: Option<f64>,
+}
+
+/// A run held against its window.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judgement {
+    /// Every judged instant in order of time.
+    pub instants: Vec<Instant>,
+    /// Every pass at its start.
+    pub passes: Vec<PassStart>,
+    /// The fewest passes inside the window from the front of any interval; none without passes.
+    pub beads_per_heat: Option<usize>,
+}
+
+impl Judgement {
+    /// The instant with the smallest margin.
+    pub fn worst(&self) -> Option<&Instant> {
+        self.instants.iter().min_by(|a, b| a.margin_k.total_cmp(&b.margin_k))
+    }
+
+    /// The first instant outside.
+    pub fn first_breach(&self) -> Option<Breach> {
+        self.instants.iter().find(|i| i.margin_k < 0.0).map(|i| Breach {
+            time_s: i.time_s,
+            place: i.place.to_owned(),
+            temperature_c: i.temperature_c,
+            limit_c: i.limit_c,
+        })
+    }
+}
+
+/// Judges a run; `None` where nothing is asked.
+pub fn judge(case: &Case, question: &Question, run: &Run) -> Option<Judgement> {
+    let (window, (_, probes)) = (question.window?, question.ring?);
+    let judge = Judge { case, question, run, window, probes };
+    let mut instants = judge.flames();
+    let passes = judge.passes();
+    if case.passes.is_some() {
+        passes.iter().for_each(|pass| instants.extend(judge.start(pass.start_s, true)));
+    } else {
+        judge.intervals().iter().for_each(|&[off_s, end_s]| instants.extend(judge.interval(off_s, end_s)));
+    }
+    instants.extend(judge.working_time());
+    instants.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+    let beads_per_heat = case.passes.as_ref().map(|_| judge.beads(&passes));
+    Some(Judgement { instants, passes, beads_per_heat })
+}
+
+struct Judge<'a> {
+    case: &'a Case,
+    question: &'a Question,
+    run: &'a Run,
+    window: Window,
+    probes: RingProbes,
+}
+
+impl Judge<'_> {
+    fn curve(&self, probe: usize) -> &Curve {
+        &self.run.curves[probe]
+    }
+
+    /// Flame off to the next flame on, or to the end of the last planned interval.
+    fn intervals(&self) -> Vec<[f64; 2]> {
+        let mut intervals: Vec<[f64; 2]> = Vec::new();
+        let mut open = None;
+        for event in &self.run.events {
+            match event.what {
+                What::FlameOff { .. } => open = Some(event.time_s),
+                What::FlameOn | What::IntervalEnd => intervals.extend(open.take().map(|off_s| [off_s, event.time_s])),
+                What::PassStart(_) | What::PassEnd(_) => {}
+            }
+        }
+        // A last flame with no interval planned is judged as it goes off.
+        intervals.extend(open.map(|off_s| [off_s, off_s]));
+        intervals
+    }
+
+    /// Surface under each flame.
+    fn flames(&self) -> Vec<Instant> {
+        let Some(limit_c) = self.window.surface_limit_c else { return Vec::new() };
+        let hottest = |[on_s, off_s]: [f64; 2]| {
+            let (time_s, temperature_c) = self.curve(self.probes.surface).hottest(on_s, off_s);
+            self.below(time_s, temperature_c, limit_c, (self.probes.surface, "surface under the flame"))
+        };
+        self.run.heats().into_iter().map(hottest).collect()
+    }
+
+    /// Both limits of the window at one instant.
+    fn start(&self, time_s: f64, wait_matters: bool) -> [Instant; 2] {
+        let coldest = self.curve(self.probes.coldest);
+        let minimum_c = self.window.minimum_c;
+        let temperature_c = coldest.at(time_s);
+        let cold = Instant {
+            time_s,
+            probe: self.probes.coldest,
+            place: "ring, coldest",
+            temperature_c,
+            limit_c: minimum_c,
+            margin_k: temperature_c - minimum_c,
+            margin_s: wait_matters.then(|| self.wait_margin(time_s)).flatten(),
+        };
+        let hottest_c = self.curve(self.probes.hottest).at(time_s);
+        let hot =
+            self.below(time_s, hottest_c, self.window.maximum_interpass_c, (self.probes.hottest, "ring, hottest"));
+        [cold, hot]
+    }
+
+    /// Without passes the whole interval is working time: the maximum counts as it opens, the minimum to its end.
+    fn interval(&self, off_s: f64, end_s: f64) -> Vec<Instant> {
+        let [cold_off, hot_off] = self.start(off_s, false);
+        let [cold_end, _] = self.start(end_s, true);
+        if end_s > off_s { vec![cold_off, hot_off, cold_end] } else { vec![cold_off, hot_off] }
+    }
+
+    fn below(&self, time_s: f64, temperature_c: f64, limit_c: f64, (probe, place): (usize, &'static str)) -> Instant {
+        let margin_k = limit_c - temperature_c;
+        Instant { time_s, probe, place, temperature_c, limit_c, margin_k, margin_s: None }
+    }
+
+    /// How much longer the wait before an instant could have been, s.
+    ///
+    /// Short: since when the coldest had been below the minimum. Inside: margin over slope at that instant, which
+    /// is on the short side, since the fall slows down; without arc heat that only helps.
+    fn wait_margin(&self, time_s: f64) -> Option<f64> {
+        let curve = self.curve(self.probes.coldest);
+        let margin_k = curve.at(time_s) - self.window.minimum_c;
+        if margin_k < 0.0 {
+            let off_s = self.intervals().iter().map(|i| i[0]).rfind(|off_s| *off_s <= time_s)?;
+            return Some(curve.falls_below(self.window.minimum_c, off_s, time_s)?.time_s - time_s);
+        }
+        let slope = before(curve, time_s);
+        (slope < 0.0).then(|| margin_k / -slope)
+    }
+
+    fn passes(&self) -> Vec<PassStart> {
+        let intervals = self.intervals();
+        let mut list: Vec<PassStart> = Vec::new();
+        for [start_s, end_s] in self.run.passes() {
+            let heat = intervals.iter().filter(|i| i[0] <= start_s).count();
+            let number = list.last().map_or(1, |last| if last.heat == heat { last.number + 1 } else { 1 });
+            let coldest_c = self.curve(self.probes.coldest).at(start_s);
+            let hottest_c = self.curve(self.probes.hottest).at(start_s);
+            let inside = coldest_c >= self.window.minimum_c && hottest_c <= self.window.maximum_interpass_c;
+            list.push(PassStart { heat, number, start_s, end_s, coldest_c, hottest_c, inside });
+        }
+        list
+    }
+
+    fn beads(&self, passes: &[PassStart]) -> usize {
+        let inside = |heat: usize| passes.iter().filter(|p| p.heat == heat).take_while(|p| p.inside).count();
+        (1..=self.intervals().len()).map(inside).min().unwrap_or(0)
+    }
+
+    /// Where the interval ends by temperature: whether the wanted working time fits.
+    fn working_time(&self) -> Vec<Instant> {
+        let Schedule::Cycles { interval: Interval::UntilFalls { .. }, .. } = self.case.schedule else {
+            return Vec::new();
+        };
+        let Some(wanted_s) = self.question.working_time_s else { return Vec::new() };
+        let curve = self.curve(self.probes.coldest);
+        let judged = |&[off_s, end_s]: &[f64; 2]| {
+            let margin_s = end_s - off_s - wanted_s;
+            let slope = before(curve, end_s).abs();
+            Instant {
+                time_s: end_s,
+                probe: self.probes.coldest,
+                place: "ring, coldest, for the working time",
+                temperature_c: curve.at(end_s),
+                limit_c: self.window.minimum_c + self.question.guard_k,
+                margin_k: margin_s * slope,
+                margin_s: Some(margin_s),
+            }
+        };
+        self.intervals().iter().map(judged).collect()
+    }
+}
+
+/// Slope as an instant is reached, K/s.
+fn before(curve: &Curve, time_s: f64) -> f64 {
+    let at = curve.samples().iter().find(|s| s.time_s == time_s);
+    at.map_or_else(|| curve.rate(time_s), |s| s.rate_before)
+}

@@ -1,0 +1,49 @@
+//! Moves one input of a case to an end of its stated range.
+
+use heat::{Case, Surface, TorchKind};
+
+use crate::Lever;
+
+impl Lever {
+    /// Name of the input in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Lever::Conductivity => "conductivity of the metal",
+            Lever::SpecificHeat => "specific heat of the metal",
+            Lever::TorchStrength => "heat of the torch into the metal",
+            Lever::FilmCoefficient => "film coefficients",
+            Lever::Emissivity => "emissivities",
+            Lever::ContactConductance => "contact under the casting",
+            Lever::ArcPower => "arc power",
+        }
+    }
+}
+
+/// The case with one input multiplied by a factor.
+///
+/// # Errors
+/// [`heat::Error`] when the factor makes the metal's table unusable.
+pub fn varied(case: &Case, lever: Lever, factor: f64) -> Result<Case, heat::Error> {
+    let mut case = case.clone();
+    match lever {
+        Lever::Conductivity => case.material = case.material.scaled(factor, 1.0)?,
+        Lever::SpecificHeat => case.material = case.material.scaled(1.0, factor)?,
+        Lever::TorchStrength => case.torches.iter_mut().for_each(|torch| strengthen(&mut torch.kind, factor)),
+        Lever::FilmCoefficient => each_surface(&mut case, |s| s.film_coefficient *= factor),
+        Lever::Emissivity => each_surface(&mut case, |s| s.emissivity = (s.emissivity * factor).min(1.0)),
+        Lever::ContactConductance => each_surface(&mut case, |s| s.contact_conductance *= factor),
+        Lever::ArcPower => case.passes.iter_mut().flat_map(|p| &mut p.list).for_each(|pass| pass.power *= factor),
+    }
+    Ok(case)
+}
+
+fn strengthen(kind: &mut TorchKind, factor: f64) {
+    match kind {
+        TorchKind::Flux { flux } => *flux *= factor,
+        TorchKind::Flame { film_coefficient, .. } => *film_coefficient *= factor,
+    }
+}
+
+fn each_surface(case: &mut Case, change: impl Fn(&mut Surface)) {
+    case.surfaces.iter_mut().for_each(change);
+}

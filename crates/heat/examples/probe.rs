@@ -51,7 +51,16 @@ fn main() {
         grids: Grids::Nested,
     };
     let t = Instant::now();
-    let run = solve(&case, &acc, &|_| true).unwrap();
+    let method = Method {
+        integrator: match args.get(2).map(|a| *a as usize) {
+            Some(1) => Integrator::Rodas4,
+            Some(2) => Integrator::Ros2,
+            Some(3) => Integrator::Ros2Split,
+            _ => Integrator::Rodas3,
+        },
+        equal_steps_s: None,
+    };
+    let run = solve_by(method, &case, &acc, &|_| true).unwrap();
     let el = t.elapsed().as_secs_f64();
     println!(
         "{:?} {} {:.3} s  {:.1} ns/cell/iter res {:e}",

@@ -4,7 +4,7 @@ use crate::case::{Case, Flame, Interval, Schedule};
 use crate::error::Error;
 use crate::exchange::Active;
 use crate::march::{March, Stop};
-use crate::run::{Accuracy, Event, Run, What};
+use crate::run::{Accuracy, Event, Method, Run, What};
 
 /// Marches a case through its schedule.
 ///
@@ -14,8 +14,21 @@ use crate::run::{Accuracy, Event, Run, What};
 /// # Errors
 /// What [`Case::check`](crate::Case::check) refuses, and a state that stops being a number.
 pub fn solve(case: &Case, accuracy: &Accuracy, keep_going: &(dyn Fn(f64) -> bool + Sync)) -> Result<Run, Error> {
+    solve_by(Method::default(), case, accuracy, keep_going)
+}
+
+/// [`solve`] with a method of choice.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_by(
+    method: Method,
+    case: &Case,
+    accuracy: &Accuracy,
+    keep_going: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<Run, Error> {
     case.check()?;
-    let march = March::new(case, accuracy)?;
+    let march = March::new(case, accuracy, method)?;
     let longest_s = case.schedule.longest_s();
     let mut driver = Driver { case, march, events: Vec::new(), keep_going, longest_s, interrupted: false, passed: 0 };
     driver.follow()?;

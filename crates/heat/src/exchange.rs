@@ -231,7 +231,7 @@ fn face_losses(case: &Case, mesh: &Mesh, face: Face, by_node: &mut std::collecti
     }
     let across = face as usize / 2;
     let [u, v] = [[1, 2], [0, 2], [0, 1]][across];
-    let fixed = if face as usize % 2 == 0 { 0 } else { mesh.count[across] - 1 };
+    let fixed = if (face as usize).is_multiple_of(2) { 0 } else { mesh.count[across] - 1 };
     let width = |direction: usize, n: usize| mesh.cell(direction, n)[1] - mesh.cell(direction, n)[0];
     for b in 0..mesh.count[v] {
         for a in 0..mesh.count[u] {

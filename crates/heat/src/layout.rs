@@ -15,8 +15,8 @@ const GROWTH_DOWN: f64 = 0.10;
 const FIRST_DOWN: f64 = 1.0 / 3.0;
 /// The patch's own spacing reaches this much beyond its rim, in half widths.
 const BEYOND: f64 = 0.3;
-/// Cells across half of a bead's narrow side, at the reference: its neighbourhood is watched, not its pool.
-const CELLS_IN_BEAD: f64 = 3.0;
+/// Spacing along a bead over the patch's own: what is judged lies beside it, a minute later.
+const BEAD_SPACING: f64 = 0.5;
 /// Fewest cells along a direction, at the reference.
 const FEWEST: f64 = 8.0;
 
@@ -41,10 +41,14 @@ fn wishes(case: &Case, part: &Part, direction: usize, scale: f64) -> Wishes {
         cooling_faces(&mut wishes, part, direction, scale);
     }
     for torch in &case.torches {
-        patch(&mut wishes, &torch.patch, direction, scale, (REFERENCE_CELLS, BEYOND));
+        patch(&mut wishes, &torch.patch, direction, scale);
     }
-    for pass in case.passes.iter().flat_map(|p| &p.list) {
-        patch(&mut wishes, &pass.place, direction, scale, (CELLS_IN_BEAD, 0.0));
+    let finest = wishes.features.iter().map(|f| f.spacing).fold(wishes.largest, f64::min);
+    for pass in case.passes.iter().flat_map(|p| &p.list).filter(|_| direction < 2) {
+        let stretch = pass.place.extent()[direction];
+        let spacing = finest * BEAD_SPACING;
+        wishes.features.push(Feature { stretch, spacing, growth: GROWTH_ALONG * scale });
+        wishes.lines.extend(stretch);
     }
     for probe in &case.probes {
         watched(&mut wishes, &probe.kind, direction, scale);
@@ -64,16 +68,16 @@ fn cooling_faces(wishes: &mut Wishes, part: &Part, direction: usize, scale: f64)
 }
 
 /// A heated shape: its spacing, and lines on its edges.
-fn patch(wishes: &mut Wishes, shape: &Shape, direction: usize, scale: f64, (cells, beyond): (f64, f64)) {
+fn patch(wishes: &mut Wishes, shape: &Shape, direction: usize, scale: f64) {
     let [x, y] = shape.extent();
     let half = 0.5 * (x[1] - x[0]).min(y[1] - y[0]);
-    let spacing = half / cells * scale;
+    let spacing = half / REFERENCE_CELLS * scale;
     if direction == 2 {
         let spacing = spacing * FIRST_DOWN;
         return wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });
     }
     let [low, high] = [x, y][direction];
-    let stretch = [low - beyond * half, high + beyond * half];
+    let stretch = [low - BEYOND * half, high + BEYOND * half];
     wishes.features.push(Feature { stretch, spacing, growth: GROWTH_ALONG * scale });
     // A line where the flux jumps: the smeared jump is then odd about the line and its first-order error cancels.
     wishes.lines.extend([low, high]);

@@ -3,7 +3,7 @@
 use crate::exchange::{Active, Exchange, Powers, SurfaceState};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
-use crate::scheme::Scheme;
+use crate::scheme::{Integrator, Scheme};
 use crate::solver::Solver;
 
 /// Share of the step tolerance that the linear solver may leave.
@@ -18,6 +18,7 @@ pub struct Level {
     exchange: Exchange,
     properties: Properties,
     scheme: &'static Scheme,
+    split: bool,
     active: Active,
     /// Enthalpy per volume of each node, J/m3: the conserved state.
     enthalpy: Vec<f64>,
@@ -49,13 +50,8 @@ struct Work {
 
 impl Level {
     /// A level at a uniform enthalpy.
-    pub fn new(
-        mesh: Mesh,
-        exchange: Exchange,
-        properties: Properties,
-        scheme: &'static Scheme,
-        enthalpy: f64,
-    ) -> Level {
+    pub fn new(mesh: Mesh, exchange: Exchange, properties: Properties, integrator: Integrator, enthalpy: f64) -> Level {
+        let scheme = integrator.scheme();
         let zeros = || vec![0.0; mesh.len()];
         let work = Work {
             enthalpy: zeros(),
@@ -82,6 +78,7 @@ impl Level {
             exchange,
             properties,
             scheme,
+            split: integrator == Integrator::Ros2Split,
             work,
         };
         level.refresh();
@@ -178,7 +175,7 @@ impl Level {
             SurfaceState { properties: &self.properties, enthalpy: &self.enthalpy, diffusivity: &self.diffusivity };
         self.exchange.slopes(self.active, &state, diagonal);
         let (slow, fast) = self.diffusivity.iter().fold((f64::MAX, 0.0_f64), |(l, h), &a| (l.min(a), h.max(a)));
-        self.solver.factor(&self.mesh, 0.5 * inverse * (1.0 / slow + 1.0 / fast));
+        self.solver.factor(&self.mesh, 0.5 * inverse * (1.0 / slow + 1.0 / fast), self.split);
     }
 
     /// Solves one stage into `self.stages[stage]` (J/m3) and returns the energies it stands for, J.
@@ -197,7 +194,12 @@ impl Level {
         }
         let conductivity = self.diffusivity[0] / self.properties.temperature(self.enthalpy[0]).1;
         let tolerance = SOLVER_SHARE * tolerance_k * conductivity;
-        self.solved &= self.solver.solve(&self.mesh, &work.right, tolerance, &mut work.solution);
+        self.solved &= if self.split {
+            self.solver.sweep(&self.mesh, &work.right, &mut work.solution);
+            true
+        } else {
+            self.solver.solve(&self.mesh, &work.right, tolerance, &mut work.solution)
+        };
         let factor = scheme.gamma * step;
         // Heat that the solver left out is spread evenly: conserved to rounding however loosely the system was
         // solved. Putting the residual back where it arose would amplify what is left of the finest waves.

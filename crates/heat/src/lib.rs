@@ -33,11 +33,12 @@ pub use case::{
     Block, Case, Face, Flame, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
 };
 pub use curve::{Crossing, Curve, Sample};
-pub use drive::solve;
+pub use drive::{solve, solve_by};
 pub use error::Error;
 pub use ledger::Ledger;
 pub use material::{Material, Row};
-pub use run::{Accuracy, Event, Grids, Run, Stats, What};
+pub use run::{Accuracy, Event, Grids, Method, Run, Stats, What};
+pub use scheme::Integrator;
 pub use shape::Shape;
 
 /// Stefan-Boltzmann constant, W/m2K4 (CODATA 2018, exact).

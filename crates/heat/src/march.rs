@@ -13,9 +13,8 @@ use crate::ledger::Ledger;
 use crate::level::Level;
 use crate::mesh::Mesh;
 use crate::properties::Properties;
-use crate::run::{Accuracy, Grids, Stats};
+use crate::run::{Accuracy, Grids, Method, Stats};
 use crate::sampling::{Cloud, Reduction, Sampler};
-use crate::scheme::{RODAS3, Scheme};
 use crate::symmetry::Part;
 
 /// Largest growth of a step over the one before.
@@ -48,7 +47,7 @@ pub struct March {
     clouds: Vec<Cloud>,
     part: Part,
     tolerance_k: f64,
-    scheme: &'static Scheme,
+    method: Method,
     start_j: f64,
     next_step: f64,
     /// Present time, s.
@@ -63,15 +62,14 @@ pub struct March {
 
 impl March {
     /// The march of a checked case, at its start.
-    pub fn new(case: &Case, accuracy: &Accuracy) -> Result<March, Error> {
-        let scheme = &RODAS3;
+    pub fn new(case: &Case, accuracy: &Accuracy, method: Method) -> Result<March, Error> {
         let part = Part::of(case);
         let properties = Properties::of(&case.material);
         let start = case.material.enthalpy(case.start_c);
         let level = |lines: [Vec<f64>; 3]| {
             let mesh = Mesh::of_box(lines);
             let exchange = Exchange::new(case, &mesh, part.open());
-            Level::new(mesh, exchange, properties.clone(), scheme, start)
+            Level::new(mesh, exchange, properties.clone(), method.integrator, start)
         };
         let [fine, middle, coarse] = layout::nested(layout::finest(case, &part, accuracy.cells_across));
         let (levels, control) = match accuracy.grids {
@@ -98,7 +96,7 @@ impl March {
             samplers,
             clouds,
             part,
-            scheme,
+            method,
         };
         march.record(Edge::Both);
         march.next_step = march.levels[control].first_step();
@@ -160,11 +158,14 @@ impl March {
     fn step_towards(&mut self, until_s: f64) -> Result<(), Error> {
         let start_s = self.time_s;
         let left = until_s - start_s;
+        if let Some(equal_s) = self.method.equal_steps_s {
+            return self.equal_step(left / (left / equal_s - 1e-9).ceil().max(1.0), until_s);
+        }
         loop {
             let step = shortened(self.next_step, left);
             let error = self.try_step(step);
             let share = (error / self.tolerance_k).max(1e-6);
-            let growth = (SAFETY * share.powf(-1.0 / f64::from(self.scheme.order))).min(MOST_GROWTH);
+            let growth = (SAFETY * share.powf(-1.0 / f64::from(self.method.integrator.order()))).min(MOST_GROWTH);
             if error <= self.tolerance_k {
                 // A step cut short by an output time says nothing against the longer one planned.
                 self.next_step = if growth < 1.0 { step * growth } else { self.next_step.max(step * growth) };
@@ -180,6 +181,20 @@ impl March {
                 return Err(Error::StepTooSmall { time_s: start_s, step_s: self.next_step });
             }
         }
+    }
+
+    /// A step of a given length, whatever its error.
+    fn equal_step(&mut self, step: f64, until_s: f64) -> Result<(), Error> {
+        for level in self.levels.iter_mut().chain(&mut self.halved) {
+            level.save();
+        }
+        self.levels[self.control].advance(step, self.tolerance_k);
+        self.follow(step);
+        let left = until_s - self.time_s;
+        self.time_s = if step >= left * (1.0 - 1e-9) { until_s } else { self.time_s + step };
+        self.stats.steps += 1;
+        self.record(Edge::Both);
+        self.checked()
     }
 
     /// Tries a step on the control level and, if its error passes, on all others; returns the error, K.
@@ -252,7 +267,7 @@ impl March {
         let readings: Vec<Vec<[f64; 2]>> =
             self.samplers.iter().zip(&self.levels).map(|(sampler, level)| sampler.read(level)).collect();
         let halved = self.halved.as_ref().map(|level| self.samplers[self.control].read(level));
-        let gain = 2.0_f64.powi(self.scheme.order);
+        let gain = 2.0_f64.powi(self.method.integrator.order());
         let step_share = gain / (gain - 1.0);
         let mut first = 0;
         for (cloud, curve) in self.clouds.iter().zip(&mut self.curves) {

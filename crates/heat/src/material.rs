@@ -94,10 +94,10 @@ impl Material {
         self.rows.iter().all(|r| r.conductivity == first.conductivity && r.specific_heat == first.specific_heat)
     }
 
-    /// Whether the table covers a temperature (Celsius); a table of one row covers all.
+    /// Whether the table covers a temperature (Celsius) to a kelvin; a table of one row covers all.
     pub fn covers(&self, temperature_c: f64) -> bool {
-        let last = self.rows[self.rows.len() - 1];
-        self.rows.len() == 1 || (self.rows[0].temperature_c..=last.temperature_c).contains(&temperature_c)
+        let (first, last) = (self.rows[0].temperature_c, self.rows[self.rows.len() - 1].temperature_c);
+        self.rows.len() == 1 || (first - 1.0..=last + 1.0).contains(&temperature_c)
     }
 
     /// Conductivity at a temperature (Celsius), W/mK.

@@ -7,7 +7,7 @@
 
 /// Coefficients of one scheme; rows of `a` and `c` hold the entries left of the diagonal.
 #[derive(Debug)]
-pub struct Scheme {
+pub(crate) struct Scheme {
     /// Diagonal coefficient.
     pub gamma: f64,
     /// Stage weights.
@@ -22,15 +22,38 @@ pub struct Scheme {
     pub order: i32,
 }
 
-impl Scheme {
-    /// Whether stage `i` needs the right-hand side at a place of its own, or shares that of stage `i - 1`.
-    pub fn fresh(&self, i: usize) -> bool {
-        i == 0 || !self.a[i].iter().zip(self.a[i - 1].iter().chain(&[0.0])).all(|(now, before)| now == before)
+/// The integrators that were compared; see the table in the crate docs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Integrator {
+    /// Third order, four stages, each system solved to tolerance.
+    Rodas3,
+    /// Fourth order, six stages, each system solved to tolerance. The engine's own.
+    #[default]
+    Rodas4,
+    /// Second order, two stages, each system solved to tolerance.
+    Ros2,
+    /// Second order, two stages, each system replaced by one sweep of line solves (approximate factorisation).
+    Ros2Split,
+}
+
+impl Integrator {
+    /// Its coefficients.
+    pub(crate) fn scheme(self) -> &'static Scheme {
+        match self {
+            Integrator::Rodas3 => &RODAS3,
+            Integrator::Rodas4 => &RODAS4,
+            Integrator::Ros2 | Integrator::Ros2Split => &ROS2,
+        }
+    }
+
+    /// Order of the new value.
+    pub fn order(self) -> i32 {
+        self.scheme().order
     }
 }
 
-/// Third order, four stages, three evaluations; stiffly accurate. The engine's scheme: see the crate docs.
-pub static RODAS3: Scheme = Scheme {
+/// Third order, four stages, three evaluations; stiffly accurate.
+static RODAS3: Scheme = Scheme {
     gamma: 0.5,
     a: &[&[], &[0.0], &[2.0, 0.0], &[2.0, 0.0, 1.0]],
     c: &[&[], &[4.0], &[1.0, -1.0], &[1.0, -1.0, -8.0 / 3.0]],
@@ -40,7 +63,7 @@ pub static RODAS3: Scheme = Scheme {
 };
 
 /// Second order, two stages; `gamma = 1 - 1/sqrt 2`.
-pub static ROS2: Scheme = Scheme {
+static ROS2: Scheme = Scheme {
     gamma: 0.292_893_218_813_452_5,
     a: &[&[], &[3.414_213_562_373_095]],
     c: &[&[], &[-6.828_427_124_746_19]],
@@ -49,8 +72,8 @@ pub static ROS2: Scheme = Scheme {
     order: 2,
 };
 
-/// Fourth order, six stages; stiffly accurate.
-pub static RODAS4: Scheme = Scheme {
+/// Fourth order, six stages; stiffly accurate. The engine's scheme: see the crate docs.
+static RODAS4: Scheme = Scheme {
     gamma: 0.25,
     a: &[
         &[],

@@ -7,6 +7,8 @@ use crate::{HalfSpace, Question, RingProbes, Window};
 
 /// The longest hold that is followed, s.
 const LONGEST_S: f64 = 24.0 * 3600.0;
+/// How far below the minimum it is followed, K, so that the crossing lies inside the run.
+const PAST_K: f64 = 1.0;
 
 /// The first flame of a case, then cooling without arc until the middle of the patch is below the minimum.
 pub fn hold_case(case: &Case, window: &Window, probes: &RingProbes) -> Case {
@@ -14,7 +16,8 @@ pub fn hold_case(case: &Case, window: &Window, probes: &RingProbes) -> Case {
         Schedule::Cycles { heat_up, .. } => *heat_up,
         Schedule::Spans { on, .. } => Flame::For { seconds: on.first().map_or(1.0, |s| s[1] - s[0]) },
     };
-    let interval = Interval::UntilFalls { probe: probes.centre, temperature_c: window.minimum_c, at_most_s: LONGEST_S };
+    let interval =
+        Interval::UntilFalls { probe: probes.centre, temperature_c: window.minimum_c - PAST_K, at_most_s: LONGEST_S };
     let schedule = Schedule::Cycles { heat_up, interval, reheat: heat_up, reheats: 0, after_s: 0.0 };
     Case { schedule, passes: None, output_s: Vec::new(), ..case.clone() }
 }
@@ -59,7 +62,7 @@ fn closed_form(patch: Shape, ring: &Ring, metal: Metal, (time_s, rise_k, limit_k
     match patch {
         Shape::Disc { radius, .. } => {
             let disc = Disc { radius };
-            let flux = disc.flux_for_centre_rise(metal, time_s, rise_k);
+            let flux = disc.flux_for_centre_rise(metal, rise_k, time_s);
             disc.hold(metal, Heating { flux, duration: time_s }, reach[0].hypot(reach[1]), 0.0, limit_k)
         }
         Shape::Rectangle { x, y } => {

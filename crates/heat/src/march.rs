@@ -14,7 +14,7 @@ use crate::level::Level;
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::run::{Accuracy, Grids, Method, Stats};
-use crate::sampling::{Cloud, Reduction, Sampler};
+use crate::sampling::{Cloud, Reduction, Sampler, shared_points};
 use crate::symmetry::Part;
 
 /// Largest growth of a step over the one before.
@@ -76,12 +76,12 @@ impl March {
             Grids::Nested => (vec![level(fine), level(middle), level(coarse)], 1),
             Grids::MiddleOnly => (vec![level(middle)], 0),
         };
-        let clouds: Vec<Cloud> = case.probes.iter().map(|p| Cloud::of(p, case.block.size)).collect();
+        let mut clouds: Vec<Cloud> = case.probes.iter().map(|p| Cloud::of(p, case.block.size)).collect();
         if let Some(probe) = clouds.iter().position(|c| c.points.is_empty()) {
             return Err(Error::OffTheCasting { what: format!("probe {}", case.probes[probe].name) });
         }
-        let points: Vec<_> = clouds.iter().flat_map(|c| c.points.iter().copied()).collect();
-        let samplers = levels.iter().map(|l| Sampler::new(&points, &l.mesh, &part)).collect();
+        let places = shared_points(&mut clouds, &part);
+        let samplers = levels.iter().map(|l| Sampler::new(&places, &l.mesh)).collect();
         let mut march = March {
             halved: (accuracy.grids == Grids::Nested).then(|| levels[control].clone()),
             start_j: levels[0].stored(),
@@ -269,19 +269,17 @@ impl March {
         let halved = self.halved.as_ref().map(|level| self.samplers[self.control].read(level));
         let gain = 2.0_f64.powi(self.method.integrator.order());
         let step_share = gain / (gain - 1.0);
-        let mut first = 0;
+        let estimate = |n: usize| match &halved {
+            Some(halved) => {
+                let at = [readings[0][n], readings[1][n], readings[2][n]];
+                Estimate::nested(at, halved[n], step_share)
+            }
+            None => Estimate::single(readings[0][n]),
+        };
+        let estimates: Vec<Estimate> = (0..readings[0].len()).map(estimate).collect();
         for (cloud, curve) in self.clouds.iter().zip(&mut self.curves) {
-            let points = first..first + cloud.points.len();
-            first = points.end;
-            let estimate = |n: usize| match &halved {
-                Some(halved) => {
-                    let at = [readings[0][n], readings[1][n], readings[2][n]];
-                    Estimate::nested(at, halved[n], step_share)
-                }
-                None => Estimate::single(readings[0][n]),
-            };
-            let estimate = reduce(cloud, points.map(estimate));
-            edge.push(curve, self.time_s, estimate);
+            let own = cloud.places.iter().map(|&place| estimates[place]);
+            edge.push(curve, self.time_s, reduce(cloud, own));
         }
     }
 }

@@ -8,7 +8,7 @@ pub struct Accuracy {
     /// Cells of the finest grid across the radius (or half width) of the smallest heated patch. More is finer;
     /// cost grows with its fourth power. Default 10; 24 for a reference.
     pub cells_across: usize,
-    /// Largest error that one time step may commit anywhere by its own estimate, K. Default 0.2: the estimate is
+    /// Largest error that one time step may commit anywhere by its own estimate, K. Default 0.5: the estimate is
     /// that of a scheme one order lower, so the error is far smaller, and it is measured in every run.
     pub step_error_k: f64,
     /// Number of nested grids, each of half the spacing of the next: 3 gives an answer with an error bar, 1 the
@@ -27,7 +27,7 @@ pub enum Grids {
 
 impl Default for Accuracy {
     fn default() -> Self {
-        Accuracy { cells_across: 10, step_error_k: 0.2, grids: Grids::Nested }
+        Accuracy { cells_across: 10, step_error_k: 0.5, grids: Grids::Nested }
     }
 }
 

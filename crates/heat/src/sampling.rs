@@ -40,6 +40,8 @@ pub struct Point {
 pub struct Cloud {
     /// Points.
     pub points: Vec<Point>,
+    /// Where each point's reading is found, once [`shared_points`] has gathered them.
+    pub places: Vec<usize>,
     /// What is made of them.
     pub reduction: Reduction,
 }
@@ -59,8 +61,29 @@ impl Cloud {
         };
         let total: f64 = points.iter().map(|p| p.weight).sum();
         let points = points.into_iter().map(|p| Point { weight: p.weight / total, ..p }).collect();
-        Cloud { points, reduction }
+        Cloud { places: Vec::new(), points, reduction }
     }
+}
+
+/// The different places that all clouds look at, folded into the part that is solved: probes share points, and
+/// symmetry makes four of one. Fills in [`Cloud::places`].
+pub fn shared_points(clouds: &mut [Cloud], part: &Part) -> Vec<[f64; 3]> {
+    let mut known = std::collections::HashMap::new();
+    let mut places = Vec::new();
+    for cloud in clouds {
+        for point in &cloud.points {
+            let at = part.fold(point.at);
+            // A nanometre decides whether two places are one.
+            let key = at.map(|v| (v * 1e9).round() as i64);
+            let next = places.len();
+            let place = *known.entry(key).or_insert(next);
+            if place == next {
+                places.push(at);
+            }
+            cloud.places.push(place);
+        }
+    }
+    places
 }
 
 /// Gauss-Legendre nodes and weights on 0..1, eight points.
@@ -69,7 +92,7 @@ const GAUSS: [[f64; 2]; 8] = [
     [0.101_666_761_293_186_6, 0.111_190_517_226_687_2],
     [0.237_233_795_041_835_5, 0.156_853_322_938_943_6],
     [0.408_282_678_752_175_1, 0.181_341_891_689_181],
-    [0.591_717_321_247_824_9, 0.181_341_891_689_181],
+    [0.591_717_321_247_825, 0.181_341_891_689_181],
     [0.762_766_204_958_164_5, 0.156_853_322_938_943_6],
     [0.898_333_238_706_813_4, 0.111_190_517_226_687_2],
     [0.980_144_928_248_768_1, 0.050_614_268_145_188_1],
@@ -222,12 +245,11 @@ pub struct Sampler {
 }
 
 impl Sampler {
-    /// A sampler for points of the body, folded into the part that the mesh covers.
-    pub fn new(points: &[Point], mesh: &Mesh, part: &Part) -> Sampler {
+    /// A sampler for places in the part that the mesh covers.
+    pub fn new(places: &[[f64; 3]], mesh: &Mesh) -> Sampler {
         let mut slots = std::collections::HashMap::new();
         let mut sampler = Sampler { nodes: Vec::new(), starts: vec![0], terms: Vec::new() };
-        for point in points {
-            let at = part.fold(point.at);
+        for at in places {
             let [x, y, z] = [0, 1, 2].map(|d| stencil(&mesh.nodes[d], at[d]));
             for &(k, wz) in &z {
                 for &(j, wy) in &y {

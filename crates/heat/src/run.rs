@@ -6,7 +6,7 @@ use crate::{Curve, Integrator, Ledger};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Accuracy {
     /// Cells of the finest grid across the radius (or half width) of the smallest heated patch. More is finer;
-    /// cost grows with its fourth power. Default 10; 24 for a reference.
+    /// cost grows with its third power. Default 10; 24 for a reference.
     pub cells_across: usize,
     /// Largest error that one time step may commit anywhere by its own estimate, K. Default 0.5: the estimate is
     /// that of a scheme one order lower, so the error is far smaller, and it is measured in every run.

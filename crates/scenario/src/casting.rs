@@ -52,19 +52,16 @@ fn listed(reader: &mut Reader) -> Metal {
     if found.is_none() && reader.text("casting.metal").is_some() {
         unknown_metal(reader, &written);
     }
-    let ends = |of: fn(&Preset) -> Option<[f64; 2]>| found.and_then(of).zip(found.map(Preset::source));
+    let conductivity = found.map(|preset| (preset.conductivity_range, preset.conductivity_source()));
+    let specific_heat = found.and_then(|preset| Some((preset.specific_heat_range?, preset.specific_heat_source())));
     let ranges = [
-        metal_range(reader, "conductivity", Lever::Conductivity, f64::NAN, ends(|p| Some(p.conductivity_range))),
-        metal_range(reader, "specific_heat", Lever::SpecificHeat, f64::NAN, ends(|p| p.specific_heat_range)),
+        metal_range(reader, "conductivity", Lever::Conductivity, f64::NAN, conductivity),
+        metal_range(reader, "specific_heat", Lever::SpecificHeat, f64::NAN, specific_heat),
     ];
-    let name =
-        reader.text("metal.name").map_or(found.map_or(written, |preset| preset.name().to_owned()), str::to_owned);
-    Metal {
-        name,
-        preset: found,
-        material: found.map_or_else(any, Preset::material),
-        ranges: ranges.into_iter().flatten().collect(),
-    }
+    let named = reader.text("metal.name").map(str::to_owned);
+    let name = named.unwrap_or_else(|| found.map_or(written, |preset| preset.name().to_owned()));
+    let material = found.map_or_else(any, Preset::material);
+    Metal { name, preset: found, material, ranges: ranges.into_iter().flatten().collect() }
 }
 
 /// Stands in where a problem was reported, so that the rest can be read.

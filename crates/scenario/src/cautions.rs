@@ -41,7 +41,7 @@ pub(crate) fn cautions(case: &Case, reader: &Reader, metal: Option<&Preset>) -> 
         (flame, OXY_FUEL),
         (true, CAVITIES),
         (true, CRACKING),
-        (!is_iron, TEMPER),
+        (true, TEMPER),
         (is_iron && (arc || reader.has("groove")), IRON),
         (cold_tool_steel, TOOL_STEEL),
     ];

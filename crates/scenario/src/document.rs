@@ -51,6 +51,8 @@ impl Value {
 pub(crate) fn parse(text: &str, overrides: &[Override], problems: &mut Vec<Diagnostic>) -> Node {
     let (table, errors) = DeTable::parse_recoverable(text);
     problems.extend(errors.iter().map(|error| syntax(text, error)));
+    // One slip makes the parser stumble more than once on its line.
+    problems.dedup_by_key(|problem| line_start(text, problem.spans[0].place.start));
     let place = Place::new(0, 0..0);
     let mut root = Node { key: place, place, value: table_of(table.get_ref(), 0, 0) };
     for (number, change) in overrides.iter().enumerate() {
@@ -113,18 +115,31 @@ fn syntax(text: &str, error: &toml::de::Error) -> Diagnostic {
     let line = line_around(text, range.start);
     let found = text.get(range.clone()).unwrap_or_default();
     let place = Place::new(0, range);
-    let problem = Diagnostic::error("E002", format!("not TOML: {}", error.message())).at(place, "here");
+    let problem = Diagnostic::error("E002", format!("not TOML: {}", in_plain_words(error.message()))).at(place, "here");
     match syntax_help(error.message(), line, found) {
         Some(help) => problem.help(help),
         None => problem,
     }
 }
 
+fn in_plain_words(message: &str) -> String {
+    match message {
+        "string values must be quoted, expected literal string" => "a text must stand in quotes".into(),
+        "key with no value, expected `=`" => "a key without = and a value".into(),
+        _ if message.starts_with("invalid boolean") => "a bare word, neither true nor false nor in quotes".into(),
+        _ => message.replace("basic string", "text in quotes").replace("literal string", "text in quotes"),
+    }
+}
+
+/// First byte of the line that holds a byte.
+fn line_start(text: &str, at: usize) -> usize {
+    let before = text.as_bytes().iter().take(at).rposition(|byte| *byte == b'\n');
+    before.map_or(0, |at| at + 1)
+}
+
+/// The line that holds a byte.
 fn line_around(text: &str, at: usize) -> &str {
-    let at = (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
-    let start = text[..at].rfind('\n').map_or(0, |at| at + 1);
-    let end = text[at..].find('\n').map_or(text.len(), |length| at + length);
-    text[start..end].trim_end()
+    text[line_start(text, at)..].lines().next().unwrap_or_default().trim_end()
 }
 
 fn syntax_help(message: &str, line: &str, found: &str) -> Option<String> {

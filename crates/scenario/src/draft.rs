@@ -174,7 +174,11 @@ impl Draft {
                 page.section("torch.fuel", "the flame, moved evenly over the patch");
                 page.quoted("gas", gas, "");
                 page.quoted("rate", rate, "");
-                page.quoted("share", "30 %", "into the metal; 15 to 50 % is usual (FX5): time one heat-up to know yours");
+                page.quoted(
+                    "share",
+                    "30 %",
+                    "into the metal; 15 to 50 % is usual (FX5): time one heat-up to know yours",
+                );
             }
             Torch::Flux(flux) => {
                 page.section("torch.flux", "the flame, moved evenly over the patch");

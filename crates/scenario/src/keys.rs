@@ -274,9 +274,9 @@ static KEYS: &[Key] = &[
     may("output.every", Quantity(Duration, TIME), "\"60 s\"", "A time step, in place of times."),
     may("output.until", Quantity(Duration, TIME), "\"2 h\"", "Where `every` stops; default: the end of spans."),
 
-    may("accuracy", Table, "{ cells_across = 12 }", "How fine to compute."),
-    may("accuracy.cells_across", Count(limits(4.0, 48.0)), "12", "Cells across half of the patch on the finest grid; cost grows with its fourth power; default 12."),
-    may("accuracy.step_error", Quantity(TemperatureDifference, above(0.0, 5.0)), "\"0.05 K\"", "Largest error that one time step may commit; default 0.05 K."),
+    may("accuracy", Table, "{ cells_across = 10 }", "How fine to compute."),
+    may("accuracy.cells_across", Count(limits(4.0, 48.0)), "10", "Cells across half of the patch on the finest grid; cost grows with its third power; default 10."),
+    may("accuracy.step_error", Quantity(TemperatureDifference, above(0.0, 5.0)), "\"0.5 K\"", "Largest error that one time step may commit by its own estimate; default 0.5 K."),
 ];
 
 /// The names that may stand at the end of a path that ends in `*`; empty where any name may.

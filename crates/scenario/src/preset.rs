@@ -39,17 +39,17 @@ impl Preset {
         self.names[0]
     }
 
-    /// The source in a few words, with the marks.
-    pub fn source(&self) -> String {
+    /// Source of the range of conductivity in a few words, with its marks.
+    pub fn conductivity_source(&self) -> String {
         let mut marks = self.conductivity_marks.clone();
         marks.sort();
         marks.dedup();
-        format!(
-            "list of metals, {}: conductivity `{}`, specific heat `{}`",
-            self.name(),
-            marks.join("`, `"),
-            self.specific_heat_mark
-        )
+        format!("list of metals, {} (`{}`)", self.name(), marks.join("`, `"))
+    }
+
+    /// Source of the range of specific heat in a few words, with its mark.
+    pub fn specific_heat_source(&self) -> String {
+        format!("list of metals, {} (`{}`)", self.name(), self.specific_heat_mark)
     }
 }
 

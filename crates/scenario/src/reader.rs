@@ -40,6 +40,8 @@ struct Entry {
 pub(crate) struct Reader {
     entries: BTreeMap<String, Entry>,
     problems: Vec<Diagnostic>,
+    /// Paths reported as missing, or that an unknown key probably meant: not reported again.
+    settled: Vec<String>,
     end: usize,
 }
 
@@ -140,6 +142,10 @@ impl Reader {
 
     /// Reports that a key is missing; `why` says when it is needed.
     pub(crate) fn missing(&mut self, path: &str, why: &str) {
+        if self.settled.iter().any(|settled| settled == path) {
+            return;
+        }
+        self.settled.push(path.to_owned());
         let (parent, name) = path.rsplit_once('.').unwrap_or(("", path));
         let (example, doc) = keys::key(path).map_or(("...", ""), |key| (key.example, key.doc));
         let message = match parent {
@@ -158,14 +164,12 @@ impl Reader {
 
     /// Reports that at most one of some keys may stand; true if so.
     pub(crate) fn clash(&mut self, code: &'static str, paths: &[String], message: &str) -> bool {
-        let present: Vec<Place> = paths.iter().filter(|path| self.has(path)).map(|path| self.key_place(path)).collect();
-        if present.len() < 2 {
-            return false;
-        }
-        let mut places = present.into_iter().rev();
-        let problem = Diagnostic::error(code, message).help("keep one of them");
-        let first = places.next().map(|place| problem.clone().at(place, "this one, and")).unwrap_or(problem);
-        let problem = places.fold(first, |problem, place| problem.at(place, "this one"));
+        let present = paths.iter().filter(|path| self.has(path));
+        let mut places: Vec<Place> = present.map(|path| self.key_place(path)).collect();
+        places.sort();
+        let Some((last, before)) = places.split_last().filter(|(_, before)| !before.is_empty()) else { return false };
+        let problem = Diagnostic::error(code, message).at(*last, "this one, and").help("keep one of them");
+        let problem = before.iter().fold(problem, |problem, place| problem.at(*place, "this one"));
         self.report(problem);
         true
     }
@@ -285,7 +289,9 @@ impl Reader {
         let here: Vec<&str> = keys::children(path).map(leaf).filter(|name| *name != "*").collect();
         let known: Vec<&str> = here.iter().chain(keys::names_at(path)).copied().collect();
         let place = if path.is_empty() { "a scenario".to_owned() } else { format!("[{path}]") };
-        let help = match (nearest(name, &known), elsewhere(name)) {
+        let near = nearest(name, &known);
+        self.settled.extend(near.map(|near| if path.is_empty() { near.to_owned() } else { format!("{path}.{near}") }));
+        let help = match (near, elsewhere(name)) {
             (Some(near), _) => format!("did you mean `{near}`?"),
             (None, Some(parent)) => format!("`{name}` belongs in [{parent}]"),
             (None, None) => format!("known here: {}", list(&known)),

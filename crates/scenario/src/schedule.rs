@@ -146,7 +146,8 @@ fn interval(reader: &mut Reader, at: &str, case: &Case) -> Interval {
 }
 
 fn above_maximum(reader: &mut Reader, temperature_c: f64, guard: &str) {
-    if temperature_c >= reader.number("window.maximum_interpass") {
+    let [minimum, maximum] = ["window.minimum", "window.maximum_interpass"].map(|path| reader.number(path));
+    if minimum < maximum && temperature_c >= maximum {
         let problem = Diagnostic::error("E025", "minimum and guard together are not below the maximum interpass")
             .at(reader.place(guard), "guard")
             .at(reader.place("window.minimum"), "minimum")

@@ -42,6 +42,7 @@ pub(crate) fn window(reader: &mut Reader) -> Option<Window> {
 }
 
 /// A target of heating, and how bad it is when the window does not suit it.
+#[derive(Clone, Copy)]
 pub(crate) struct Limit {
     pub(crate) value: f64,
     pub(crate) severity: Severity,
@@ -52,6 +53,10 @@ pub(crate) fn target(reader: &mut Reader, path: &str, limit: Limit) {
     let Limit { value, severity } = limit;
     let [minimum, maximum, surface] =
         ["window.minimum", "window.maximum_interpass", "window.surface_limit"].map(|path| reader.number(path));
+    if minimum >= maximum || surface <= minimum {
+        // The window contradicts itself, and that has been reported.
+        return;
+    }
     let (message, other, severity, help) = if value < minimum {
         (
             "heating stops below the minimum",
@@ -87,7 +92,9 @@ pub(crate) fn target(reader: &mut Reader, path: &str, limit: Limit) {
 /// Output times, ascending; those that no run can reach are left out with a warning.
 pub(crate) fn output(reader: &mut Reader, schedule: &Schedule) -> Vec<f64> {
     let ways = ["output.times".to_owned(), "output.every".to_owned()];
-    reader.clash("E018", &ways, "both a list of times and a time step are given");
+    if reader.clash("E018", &ways, "both a list of times and a time step are given") {
+        return Vec::new();
+    }
     let end_s = latest_end(schedule);
     if reader.has("output.every") {
         return every(reader, schedule, end_s);

@@ -1,0 +1,307 @@
+//! What may be typed.
+
+use std::path::PathBuf;
+
+use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+use warmhold::quantity::Units;
+use warmhold::scenario::Override;
+
+const EXIT_CODES: &str = "\
+Exit codes: 0 holds, or no verdict was asked; 1 falls short; 2 could not answer; 3 too close to call; 130 interrupted.
+
+A model is guidance. The qualified procedure, local codes and a temperature measured on the casting decide.";
+
+/// How long a torch-heated patch on a heavy casting stays above its minimum temperature, and whether a reheat interval
+/// holds
+#[derive(Debug, Parser)]
+#[command(name = "warmhold", version, disable_help_flag = true, max_term_width = 100, after_help = EXIT_CODES, before_help = "\
+Examples:
+  warmhold                                   # the built-in demonstration
+  warmhold hold --minimum \"300 F\"            # the quick question, without a file
+  warmhold example > repair.toml             # a scenario to start from
+  warmhold check repair.toml                 # does this schedule hold on this casting?")]
+pub(crate) struct Cli {
+    /// What to do; without it the built-in demonstration is checked
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+    /// Prints this help
+    // One compact help: the long form of the library spreads the same words over four pages.
+    #[arg(short, long, global = true, action = ArgAction::HelpShort)]
+    help: Option<bool>,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Does the schedule of a scenario hold on its casting?
+    #[command(after_help = EXIT_CODES, before_help = "\
+Examples:
+  warmhold check repair.toml
+  warmhold check repair.toml --set \"schedule.cycles.interval=90 s\"
+  warmhold check repair.toml --plot cooling.svg --csv cooling.csv --units shop
+  warmhold example | warmhold check - --json --set accuracy.cells_across=6")]
+    Check(Check),
+    /// The quick question: how long does a heated patch hold, and how many beads fit?
+    #[command(
+        after_help = "\
+Whatever you leave out is assumed, and the answer lists what was assumed; only --minimum has no offer.
+Exit codes: 0 answered; 2 could not answer; 130 interrupted.
+
+A model is guidance. The qualified procedure, local codes and a temperature measured on the casting decide.",
+        before_help = "\
+Examples:
+  warmhold hold --minimum \"300 F\"
+  warmhold hold --metal \"grey iron\" --size \"2.4 m x 1.5 m x 0.6 m\" --heated \"300 mm\" \\
+    --ring \"75 mm\" --groove \"60 mm x 20 mm x 6 mm\" --to \"400 F\" --minimum \"300 F\" --maximum \"500 F\"
+  warmhold hold --minimum \"300 F\" --heated \"12 in\" --for \"15 min\" --write patch.toml"
+    )]
+    Hold(Hold),
+    /// Writes a scenario: asks on a terminal, takes options in a pipe
+    #[command(before_help = "\
+Examples:
+  warmhold start --out die.toml --minimum \"300 F\" --maximum \"500 F\"
+  warmhold start --minimum \"300 F\" --maximum \"500 F\" --cells 6 < /dev/null | warmhold check -")]
+    Start(Start),
+    /// Prints the built-in scenario, which shows the whole format
+    #[command(before_help = "\
+Examples:
+  warmhold example > new.toml")]
+    Example,
+    /// Lists the metals, or shows one with its values, ranges and where they come from
+    #[command(before_help = "\
+Examples:
+  warmhold metals
+  warmhold metals \"grey iron\"
+  warmhold metals D2 --plot d2.svg")]
+    Metals(Metals),
+    /// Says more about the code of a message, such as E005
+    #[command(before_help = "\
+Examples:
+  warmhold explain-code            # all codes
+  warmhold explain-code E005")]
+    ExplainCode {
+        /// The code that stands in brackets behind `error` or `warning`
+        code: Option<String>,
+    },
+    /// Prints a JSON schema: of the scenario for editors, of the outcome for programs
+    #[command(before_help = "\
+Examples:
+  warmhold schema scenario > scenario.schema.json
+  warmhold schema outcome > outcome.schema.json")]
+    Schema {
+        /// Which one
+        of: Schema,
+    },
+    /// Prints what makes a shell complete the commands
+    #[command(before_help = "\
+Examples:
+  warmhold completions bash > warmhold.bash
+  warmhold completions zsh > _warmhold")]
+    Completions {
+        /// The shell
+        shell: Shell,
+    },
+    /// Prints the manual page, or writes one for each command into a folder
+    #[command(before_help = "\
+Examples:
+  warmhold man > warmhold.1
+  warmhold man --dir .")]
+    Man {
+        /// Writes a page for each command into this folder
+        #[arg(long, value_name = "FOLDER")]
+        dir: Option<PathBuf>,
+    },
+}
+
+/// Options of `check`.
+#[derive(Args, Debug, Default)]
+pub(crate) struct Check {
+    /// The scenario, or - for standard input; without it the built-in demonstration
+    pub(crate) file: Option<PathBuf>,
+    /// Puts one value in place of what the file says, such as "ring.width=100 mm"; may be repeated
+    #[arg(long, value_name = "KEY=VALUE", value_parser = Override::parse)]
+    pub(crate) set: Vec<Override>,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    /// Draws the cooling curve
+    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) plot: Option<PathBuf>,
+    /// Writes every number of the plot as a table
+    #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
+    pub(crate) csv: Option<PathBuf>,
+    /// Replaces files that are there already
+    #[arg(long, help_heading = "The answer")]
+    pub(crate) force: bool,
+}
+
+/// How an answer is shown and computed.
+#[derive(Args, Debug, Default)]
+#[command(next_help_heading = "The answer")]
+pub(crate) struct Show {
+    /// Prints one JSON object on standard output, in SI units, and nothing else
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Units of the text and the plot
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) units: UnitChoice,
+    /// Prints on standard error how long the computation took
+    #[arg(long)]
+    pub(crate) timings: bool,
+    /// Computes on this many threads; the answer is the same with any number
+    #[arg(long, value_name = "N", value_parser = clap::builder::RangedU64ValueParser::<usize>::new().range(1..=256))]
+    pub(crate) threads: Option<usize>,
+}
+
+/// Options of `hold`.
+#[derive(Args, Debug, Default)]
+pub(crate) struct Hold {
+    #[command(flatten)]
+    pub(crate) job: Job,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    /// Writes the same case as a scenario, too
+    #[arg(long, value_name = "FILE.toml", help_heading = "The answer")]
+    pub(crate) write: Option<PathBuf>,
+    /// Replaces a file that is there already
+    #[arg(long, help_heading = "The answer")]
+    pub(crate) force: bool,
+}
+
+/// Options of `start`.
+#[derive(Args, Debug, Default)]
+pub(crate) struct Start {
+    #[command(flatten)]
+    pub(crate) job: Job,
+    /// Where to write the scenario; without it, standard output
+    #[arg(long, value_name = "FILE.toml", help_heading = "The file")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replaces a file that is there already
+    #[arg(long, help_heading = "The file")]
+    pub(crate) force: bool,
+}
+
+/// The job in a few words, as typed.
+#[derive(Args, Clone, Debug, Default)]
+#[command(next_help_heading = "The job (quantities with their unit, in quotes)")]
+pub(crate) struct Job {
+    /// No bead starts while any of the ring is below it; from the qualified procedure
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) minimum: Option<String>,
+    /// No bead starts while any of the ring is above it; from the qualified procedure
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) maximum: Option<String>,
+    /// Metal of the casting; `warmhold metals` lists them
+    #[arg(long, value_name = "NAME")]
+    pub(crate) metal: Option<String>,
+    /// Length x width x depth of the casting, such as "2.4 m x 1.5 m x 0.6 m" or "48 x 32 x 15 in"
+    #[arg(long, value_name = "L x W x D")]
+    pub(crate) size: Option<String>,
+    /// Diameter of the heated disc, or length x width of a heated rectangle
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) heated: Option<String>,
+    /// Length x width x depth of the groove that is welded
+    #[arg(long, value_name = "L x W x D")]
+    pub(crate) groove: Option<String>,
+    /// Width of the ring of parent metal around the groove that must stay warm
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) ring: Option<String>,
+    /// Heat until this is read
+    #[arg(long, value_name = "TEMPERATURE", conflicts_with = "for_time")]
+    pub(crate) to: Option<String>,
+    /// Where it is read: in the middle of the patch, or at the coldest of the ring
+    #[arg(long, value_name = "PLACE", conflicts_with = "for_time")]
+    pub(crate) read_at: Option<ReadAt>,
+    /// Heat for this long, in place of --to
+    #[arg(long = "for", id = "for_time", value_name = "TIME")]
+    pub(crate) for_time: Option<String>,
+    /// Fuel gas: propane, propylene, acetylene or methane
+    #[arg(long, value_name = "GAS", requires = "rate")]
+    pub(crate) gas: Option<String>,
+    /// Gas burnt in a time, such as "2.2 kg/h" or "40 ft3/h"
+    #[arg(long, value_name = "RATE")]
+    pub(crate) rate: Option<String>,
+    /// Net heat flux into the metal, in place of gas and rate
+    #[arg(long, value_name = "FLUX", conflicts_with_all = ["gas", "rate"])]
+    pub(crate) flux: Option<String>,
+    /// Air temperature
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) air: Option<String>,
+    /// Temperature of the whole casting before the flame comes on
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) body: Option<String>,
+    /// Beads planned for each heat
+    #[arg(long, value_name = "N", value_parser = clap::builder::RangedU64ValueParser::<usize>::new().range(1..=100))]
+    pub(crate) beads: Option<usize>,
+    /// From flame off to the first arc
+    #[arg(long, value_name = "TIME")]
+    pub(crate) first: Option<String>,
+    /// Arc time of a bead
+    #[arg(long, value_name = "TIME")]
+    pub(crate) arc: Option<String>,
+    /// From arc off to the next arc: peen, brush, look
+    #[arg(long, value_name = "TIME")]
+    pub(crate) pause: Option<String>,
+    /// Net power of the arc: volts x amperes x 0.8 for stick, 0.6 for TIG
+    #[arg(long, value_name = "POWER")]
+    pub(crate) power: Option<String>,
+    /// Title, for reports
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) title: Option<String>,
+    /// Cells across half of the patch: 12 is usual, 6 quick and coarse
+    #[arg(long, value_name = "N", value_parser = clap::builder::RangedU64ValueParser::<usize>::new().range(4..=48))]
+    pub(crate) cells: Option<usize>,
+}
+
+/// Options of `metals`.
+#[derive(Args, Debug)]
+pub(crate) struct Metals {
+    /// A metal, by any of its names
+    pub(crate) name: Option<String>,
+    /// Draws conductivity and specific heat over temperature
+    #[arg(long, value_name = "OUT.svg", requires = "name")]
+    pub(crate) plot: Option<PathBuf>,
+    /// Replaces a file that is there already
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// Where the temperature of `--to` is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ReadAt {
+    /// The middle of the heated patch, its hottest place
+    Centre,
+    /// The coldest of the ring
+    Ring,
+}
+
+/// A JSON schema.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Schema {
+    /// What a scenario file may say
+    Scenario,
+    /// What --json prints
+    Outcome,
+}
+
+/// Units of the text.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum UnitChoice {
+    /// C, mm, kg
+    Metric,
+    /// F, in, lb
+    Shop,
+    /// Metric, then shop units in brackets
+    #[default]
+    Both,
+}
+
+impl From<UnitChoice> for Units {
+    fn from(choice: UnitChoice) -> Units {
+        match choice {
+            UnitChoice::Metric => Units::Metric,
+            UnitChoice::Shop => Units::Shop,
+            UnitChoice::Both => Units::Both,
+        }
+    }
+}

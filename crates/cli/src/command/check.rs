@@ -1,0 +1,77 @@
+//! `check`: does the schedule of a scenario hold on its casting?
+
+use std::path::Path;
+use std::time::Instant;
+
+use warmhold::report::plot::{self, Style};
+use warmhold::study::Outcome;
+use warmhold::{report, scenario};
+
+use crate::args::{Check, Show};
+use crate::failure::Failure;
+use crate::{INTERRUPTED, input, output, run};
+
+const BUILT_IN: &str = "No scenario given: this is the built-in demonstration (`warmhold example` prints it).\n\n";
+
+/// A picture format by its file ending.
+#[derive(Clone, Copy)]
+enum Picture {
+    Svg,
+    Png,
+}
+
+/// Answers, and returns the exit code of the verdict.
+pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
+    let picture = check.plot.as_deref().map(picture).transpose()?;
+    for path in check.plot.iter().chain(&check.csv) {
+        output::must_be_free(path, check.force)?;
+    }
+    run::use_threads(check.show.threads)?;
+    let scenario = input::scenario(check.file.as_deref(), &check.set)?;
+    let outcome = solve(&scenario, &check.show)?;
+    if let (Some(path), Some(picture)) = (&check.plot, picture) {
+        output::write_file(path, &draw(&outcome, picture, &check.show)?, check.force)?;
+    }
+    if let Some(path) = &check.csv {
+        output::write_file(path, report::csv(&outcome).as_bytes(), check.force)?;
+    }
+    let text = match (check.show.json, &check.file) {
+        (true, _) => report::json(&outcome),
+        (false, Some(_)) => report::text(&outcome, check.show.units.into()),
+        (false, None) => BUILT_IN.to_owned() + &report::text(&outcome, check.show.units.into()),
+    };
+    output::print(&text)?;
+    Ok(exit_code(&outcome))
+}
+
+/// Computes, and says how long it took when asked.
+pub(crate) fn solve(scenario: &scenario::Scenario, show: &Show) -> Result<Outcome, Failure> {
+    let start = Instant::now();
+    let outcome = run::check(&scenario.case, &scenario.question)?;
+    if show.timings {
+        let threads = rayon::current_num_threads();
+        output::complain(&format!("computed in {:.2} s on {threads} threads\n", start.elapsed().as_secs_f64()));
+    }
+    Ok(outcome)
+}
+
+fn exit_code(outcome: &Outcome) -> u8 {
+    if outcome.interrupted { INTERRUPTED } else { outcome.verdict.exit_code() }
+}
+
+fn picture(path: &Path) -> Result<Picture, Failure> {
+    let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+    match ending.as_deref() {
+        Some("svg") => Ok(Picture::Svg),
+        Some("png") => Ok(Picture::Png),
+        _ => Err(Failure::PictureFormat { path: path.to_owned() }),
+    }
+}
+
+fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
+    let style = Style { units: show.units.into(), ..Style::default() };
+    Ok(match picture {
+        Picture::Svg => plot::cooling_curve(outcome, &style)?.into_bytes(),
+        Picture::Png => plot::cooling_curve_png(outcome, &style)?,
+    })
+}

@@ -1,0 +1,11 @@
+//! One file for each command.
+
+pub(crate) mod check;
+pub(crate) mod codes;
+pub(crate) mod hold;
+pub(crate) mod metals;
+mod metals_plot;
+pub(crate) mod pages;
+pub(crate) mod schema;
+pub(crate) mod start;
+mod what_if;

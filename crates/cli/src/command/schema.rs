@@ -1,0 +1,18 @@
+//! `schema`: JSON schemas.
+
+use warmhold::scenario;
+
+use crate::args::Schema;
+use crate::failure::Failure;
+use crate::output::print;
+
+/// What `--json` prints; a test holds it against a real outcome.
+const OUTCOME: &str = include_str!("../outcome.schema.json");
+
+/// Prints a schema.
+pub(crate) fn run(of: Schema) -> Result<u8, Failure> {
+    match of {
+        Schema::Scenario => print(&format!("{:#}\n", scenario::schema())),
+        Schema::Outcome => print(OUTCOME),
+    }
+}

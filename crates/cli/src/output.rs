@@ -1,0 +1,97 @@
+//! Everything that leaves the program: text on the two streams, and files.
+
+use std::io::{ErrorKind, Write};
+use std::path::Path;
+
+use tempfile::NamedTempFile;
+
+use crate::failure::Failure;
+
+/// Prints on standard output, colours only where a terminal shows them. A reader that has gone away is no failure:
+/// the answer stands.
+pub(crate) fn print(text: &str) -> Result<u8, Failure> {
+    let mut out = anstream::stdout().lock();
+    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    written.or_else(only_broken_pipe).map(|()| 0)
+}
+
+fn only_broken_pipe(error: std::io::Error) -> Result<(), Failure> {
+    match error.kind() {
+        ErrorKind::BrokenPipe => Ok(()),
+        _ => Err(unwritable("standard output", &error)),
+    }
+}
+
+/// Prints on standard error; where that is closed nobody can be told.
+pub(crate) fn complain(text: &str) {
+    let _ = anstream::stderr().lock().write_all(text.as_bytes());
+}
+
+/// Refuses a file that is there already, before any work is done for it.
+pub(crate) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
+    if path.is_dir() {
+        return Err(Failure::Folder { path: path.to_owned(), hint: String::new() });
+    }
+    match path.exists() && !force {
+        true => Err(Failure::AlreadyThere { path: path.to_owned() }),
+        false => Ok(()),
+    }
+}
+
+/// Writes a file whole or not at all: first beside its place, then moved onto it.
+pub(crate) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
+    must_be_free(path, force)?;
+    let origin = shown(path);
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut file = beside(folder, &origin)?;
+    file.write_all(bytes).and_then(|()| file.flush()).map_err(|error| unwritable(&origin, &error))?;
+    let moved = if force { file.persist(path) } else { file.persist_noclobber(path) };
+    match moved {
+        Ok(_) => Ok(()),
+        Err(error) if error.error.kind() == ErrorKind::AlreadyExists => {
+            Err(Failure::AlreadyThere { path: path.to_owned() })
+        }
+        Err(error) => Err(unwritable(&origin, &error.error)),
+    }
+}
+
+fn beside(folder: &Path, origin: &str) -> Result<NamedTempFile, Failure> {
+    let mut builder = tempfile::Builder::new();
+    // What a file made by any other program would have; the mask of the user applies.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder.tempfile_in(folder).map_err(|error| match error.kind() {
+        ErrorKind::NotFound => {
+            let reason = format!("there is no folder {}", shown(folder));
+            Failure::Unwritable { origin: origin.to_owned(), reason }
+        }
+        _ => unwritable(origin, &error),
+    })
+}
+
+fn unwritable(origin: &str, error: &std::io::Error) -> Failure {
+    Failure::Unwritable { origin: origin.to_owned(), reason: plain(error) }
+}
+
+/// The system's words without its number.
+pub(crate) fn plain(error: &std::io::Error) -> String {
+    let text = error.to_string();
+    let end = text.find(" (os error").unwrap_or(text.len());
+    text[..end].to_lowercase()
+}
+
+/// A path fit for a message.
+pub(crate) fn shown(path: &Path) -> String {
+    printable(&path.to_string_lossy())
+}
+
+/// A text that cannot move the cursor.
+pub(crate) fn printable(text: &str) -> String {
+    text.chars().map(|letter| if letter.is_control() { '?' } else { letter }).collect()
+}
+
+/// Text broken at 100 columns, later lines indented.
+pub(crate) fn wrapped(text: &str, indent: usize) -> String {
+    let blank = " ".repeat(indent);
+    textwrap::fill(text, textwrap::Options::new(100).subsequent_indent(&blank).break_words(false))
+}

@@ -1,0 +1,66 @@
+//! Files are written whole or not at all, and none is replaced unasked.
+
+use crate::shop::{Shop, code, err, out};
+
+#[test]
+fn plots_and_tables_are_written() {
+    let shop = Shop::with_small();
+    let output = shop.run(&["check", "small.toml", "--plot", "a.svg", "--csv", "a.csv"]);
+    assert_eq!(code(&output), 0, "{}", err(&output));
+    assert!(String::from_utf8(shop.read("a.svg")).unwrap().contains("<svg"));
+    assert!(String::from_utf8(shop.read("a.csv")).unwrap().starts_with("probe,time_s"));
+    assert_eq!(code(&shop.run(&["check", "small.toml", "--plot", "a.PNG"])), 0);
+    assert!(shop.read("a.PNG").starts_with(b"\x89PNG"));
+}
+
+#[test]
+fn a_file_that_is_there_stays_unless_forced() {
+    let shop = Shop::with_small();
+    shop.write("a.svg", "mine");
+    let output = shop.run(&["check", "small.toml", "--plot", "a.svg"]);
+    assert_eq!(code(&output), 2);
+    assert!(err(&output).contains("a.svg is there already") && err(&output).contains("--force"), "{}", err(&output));
+    assert_eq!(shop.read("a.svg"), b"mine");
+    assert!(out(&output).is_empty(), "nothing is computed in vain");
+    assert_eq!(code(&shop.run(&["check", "small.toml", "--plot", "a.svg", "--force"])), 0);
+    assert_ne!(shop.read("a.svg"), b"mine");
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_named_and_nothing_is_left_behind() {
+    let shop = Shop::with_small();
+    let output = shop.run(&["check", "small.toml", "--plot", "no/a.svg"]);
+    assert_eq!(code(&output), 2);
+    assert!(err(&output).contains("there is no folder no"), "{}", err(&output));
+    let left = std::fs::read_dir(shop.path("")).unwrap().count();
+    assert_eq!(left, 1, "only the scenario");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_full_disc_is_said_and_is_no_answer() {
+    let full = std::fs::OpenOptions::new().write(true).open("/dev/full");
+    // Only some systems have it.
+    let Ok(full) = full else { return };
+    let status = std::process::Command::new(assert_cmd::cargo::cargo_bin("warmhold"))
+        .arg("example")
+        .stdout(full)
+        .output()
+        .unwrap();
+    assert_eq!(code(&status), 2);
+    assert!(err(&status).contains("standard output cannot be written"), "{}", err(&status));
+}
+
+#[test]
+fn nothing_is_coloured_outside_a_terminal() {
+    let shop = Shop::with_small();
+    for arguments in [vec!["check", "small.toml", "--set", "ring.width=75"], vec!["check", "none.toml"], vec!["hold"]] {
+        let output = shop.run(&arguments);
+        assert!(!err(&output).contains('\u{1b}') && code(&output) == 2, "{}", err(&output));
+    }
+}
+
+#[test]
+fn the_built_in_scenario_is_the_one_of_the_library() {
+    assert_eq!(out(&Shop::new().run(&["example"])), warmhold::scenario::DEMONSTRATION);
+}

@@ -1,0 +1,98 @@
+//! Help leads with examples, and every example runs.
+
+use std::process::Command;
+
+use crate::shop::{Shop, code, err, out};
+
+const COMMANDS: [&str; 10] =
+    ["", "check", "hold", "start", "example", "metals", "explain-code", "schema", "completions", "man"];
+
+fn help(command: &str) -> String {
+    let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();
+    let output = Shop::new().run(&arguments);
+    assert_eq!(code(&output), 0, "{}", err(&output));
+    out(&output)
+}
+
+/// Lines that start with the command, continued lines joined.
+fn examples(help: &str) -> Vec<String> {
+    let joined = help.replace("\\\n", " ");
+    joined.lines().filter(|line| line.starts_with("  warmhold")).map(|line| line.trim().to_owned()).collect()
+}
+
+#[test]
+fn help_leads_with_examples_and_fits_100_columns() {
+    for command in COMMANDS {
+        let help = help(command);
+        assert!(help.starts_with("Examples:\n  warmhold"), "{command}: {help}");
+        assert!(help.lines().all(|line| line.chars().count() <= 100), "{command}: {help}");
+    }
+}
+
+/// Coarse, and one heat in place of five.
+const QUICK: &str = " --set accuracy.cells_across=4 --set schedule.cycles.reheats=0";
+
+/// As [`examples`], but quick: the big castings on the coarsest grid.
+fn quick(example: &str) -> String {
+    if example.split('#').next().unwrap().trim() == "warmhold" {
+        return format!("warmhold check{QUICK}");
+    }
+    example
+        .replace(" --set accuracy.cells_across=6", QUICK)
+        .replace("--cells 6", "--cells 4")
+        .replace("warmhold hold", "warmhold hold --cells 4")
+        .replace("warmhold check repair.toml", &format!("warmhold check repair.toml{QUICK}"))
+}
+
+#[test]
+fn every_example_of_every_help_runs() {
+    let shop = Shop::new();
+    let binary = assert_cmd::cargo::cargo_bin("warmhold");
+    let path = format!("{}:{}", binary.parent().unwrap().display(), std::env::var("PATH").unwrap());
+    let mut ran = 0;
+    for example in COMMANDS.iter().flat_map(|command| examples(&help(command))) {
+        let output = Command::new("sh")
+            .args(["-c", &quick(&example)])
+            .current_dir(shop.path(""))
+            .env("PATH", &path)
+            .output()
+            .unwrap();
+        // Any verdict is an answer.
+        assert!([0, 1, 3].contains(&code(&output)), "{example}: {}", err(&output));
+        assert!(err(&output).is_empty(), "{example}: {}", err(&output));
+        ran += 1;
+    }
+    assert!(ran >= 20, "{ran}");
+    for made in ["repair.toml", "cooling.svg", "cooling.csv", "patch.toml", "die.toml", "d2.svg", "warmhold.1"] {
+        assert!(!shop.read(made).is_empty(), "{made}");
+    }
+}
+
+#[test]
+fn version_names_the_command() {
+    assert_eq!(out(&Shop::new().run(&["--version"])), format!("warmhold {}\n", env!("CARGO_PKG_VERSION")));
+}
+
+#[test]
+fn every_code_is_explained_and_an_unknown_one_is_refused() {
+    let shop = Shop::new();
+    let list = out(&shop.run(&["explain-code"]));
+    let codes: Vec<&str> = list.lines().filter_map(|line| line.split_once("  ").map(|(code, _)| code)).collect();
+    assert!(codes.iter().filter(|code| code.len() == 4).count() > 20, "{list}");
+    assert!(out(&shop.run(&["explain-code", "e005"])).contains("wrong: minimum = 300"));
+    let unknown = shop.run(&["explain-code", "E999"]);
+    assert_eq!(code(&unknown), 2);
+    assert!(err(&unknown).contains("`warmhold explain-code` lists"));
+}
+
+#[test]
+fn metals_are_listed_and_one_is_shown_with_its_source() {
+    let shop = Shop::new();
+    let list = out(&shop.run(&["metals"]));
+    assert!(list.contains("grey iron 250") && list.contains("H13") && list.contains("practice"), "{list}");
+    let one = out(&shop.run(&["metals", "Gray-Iron"]));
+    assert!(one.contains("Source: ") && one.contains("EN 1561"), "{one}");
+    let unknown = shop.run(&["metals", "grey irn"]);
+    assert_eq!(code(&unknown), 2);
+    assert!(err(&unknown).contains("did you mean \"grey iron\"?"), "{}", err(&unknown));
+}

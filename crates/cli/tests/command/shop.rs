@@ -1,0 +1,108 @@
+//! A small casting that is quick to compute, and a folder to work in.
+
+use std::path::PathBuf;
+use std::process::Output;
+
+use assert_cmd::Command;
+use tempfile::TempDir;
+
+/// A block of constant properties without ranges; in the window all through.
+pub const SMALL: &str = r#"title = "Small block"
+[casting]
+length = "200 mm"
+width = "160 mm"
+depth = "60 mm"
+start = "180 C"
+[metal]
+density = "7200 kg/m3"
+conductivity = "46 W/mK"
+specific_heat = "500 J/kgK"
+[shop]
+air = "20 C"
+[faces]
+film_coefficient = "8 W/m2K"
+emissivity = 0.8
+[patch]
+disc = { diameter = "120 mm" }
+[groove]
+length = "40 mm"
+width = "20 mm"
+depth = "6 mm"
+[ring]
+width = "20 mm"
+[window]
+minimum = "150 C"
+maximum_interpass = "300 C"
+[torch.flux]
+flux = "60 kW/m2"
+[schedule.cycles]
+heat_up = { for = "60 s" }
+interval = "120 s"
+reheat = { for = "10 s" }
+reheats = 1
+[passes]
+per_heat = 1
+first_after = "20 s"
+arc_time = "20 s"
+pause = "20 s"
+power = "500 W"
+[accuracy]
+cells_across = 4
+step_error = "0.5 K"
+"#;
+
+/// A folder of its own for one test.
+pub struct Shop {
+    folder: TempDir,
+}
+
+impl Shop {
+    pub fn new() -> Self {
+        Shop { folder: tempfile::tempdir().unwrap() }
+    }
+
+    /// With `small.toml` in it.
+    pub fn with_small() -> Self {
+        let shop = Shop::new();
+        shop.write("small.toml", SMALL);
+        shop
+    }
+
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    pub fn write(&self, name: &str, bytes: impl AsRef<[u8]>) {
+        std::fs::write(self.path(name), bytes).unwrap();
+    }
+
+    pub fn read(&self, name: &str) -> Vec<u8> {
+        std::fs::read(self.path(name)).unwrap()
+    }
+
+    pub fn command(&self, arguments: &[&str]) -> Command {
+        let mut command = Command::cargo_bin("warmhold").unwrap();
+        command.args(arguments).current_dir(self.folder.path()).env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE");
+        command
+    }
+
+    pub fn run(&self, arguments: &[&str]) -> Output {
+        self.command(arguments).output().unwrap()
+    }
+}
+
+pub fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+pub fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+pub fn code(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+pub fn json(output: &Output) -> serde_json::Value {
+    serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{error}: {}", err(output)))
+}

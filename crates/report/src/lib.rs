@@ -23,4 +23,4 @@ mod wrap;
 pub use csv::csv;
 pub use json::json;
 pub use quantity::Units;
-pub use text::text;
+pub use text::{full_text, text};

@@ -28,6 +28,17 @@ pub(crate) fn heats(outcome: &Outcome) -> Option<String> {
 }
 
 pub(crate) fn passes(outcome: &Outcome, units: Units) -> Option<String> {
+    passes_table("Ring at the start of each pass", &outcome.passes, units)
+}
+
+/// The passes of the first and of the last heat.
+pub(crate) fn telling_passes(outcome: &Outcome, units: Units) -> Option<String> {
+    let last = outcome.passes.last()?.heat;
+    let told: Vec<PassStart> = outcome.passes.iter().filter(|p| p.heat == 1 || p.heat == last).copied().collect();
+    passes_table("Ring at the start of each pass, first and last heat", &told, units)
+}
+
+fn passes_table(title: &str, passes: &[PassStart], units: Units) -> Option<String> {
     let row = |pass: &PassStart| {
         vec![
             pass.heat.to_string(),
@@ -41,7 +52,7 @@ pub(crate) fn passes(outcome: &Outcome, units: Units) -> Option<String> {
     let unit = temperature_unit(units);
     let (coldest, hottest) = (format!("coldest, {unit}"), format!("hottest, {unit}"));
     let header = ["heat", "bead", "start", &coldest, &hottest, "window"];
-    table("Ring at the start of each pass", &header, &[0, 1], outcome.passes.iter().map(row).collect())
+    table(title, &header, &[0, 1], passes.iter().map(row).collect())
 }
 
 pub(crate) fn crossings(outcome: &Outcome, units: Units) -> Option<String> {

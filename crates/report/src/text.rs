@@ -5,39 +5,64 @@ use study::{Outcome, Verdict};
 
 use crate::spans::{cycles_s, intervals_s};
 use crate::tables;
-use crate::words::{difference, duration, numerical_error_k, printable, verdict_sentence, with_error};
+use crate::words::{difference, duration, numerical_error_k, printable, setting, verdict_sentence, with_error};
 use crate::wrap::wrap;
 
 /// Width of the labels of the facts, letters.
 const LABEL: usize = 20;
 
-/// The outcome as text, no wider than 100 columns but for its first line, the verdict in one sentence.
+/// The outcome on one screen, no wider than 100 columns but for its first line, the verdict in one sentence.
 ///
 /// The second line says how many beads fit; then the hold, the margin with its errors apart, the closed-form
-/// comparison, the tables, the cautions and the warnings. It ends with a newline.
+/// comparison, the beads of the first and of the last heat, the warnings and the cautions. A plain run shows its
+/// probes instead. It ends with a newline.
 pub fn text(outcome: &Outcome, units: Units) -> String {
     let asked = outcome.verdict != Verdict::NotAsked;
-    let probes = if asked { None } else { tables::probes(outcome, units) };
-    let sections = [
+    let (beads, probes, watched) = if asked {
+        (tables::telling_passes(outcome, units), None, None)
+    } else {
+        (None, tables::probes(outcome, units), tables::crossings(outcome, units))
+    };
+    let mut facts = if asked { judged_facts(outcome, units) } else { Vec::new() };
+    facts.push(("Heat", heat_words(outcome, units)));
+    joined([
+        Some(opening(outcome, units)),
+        Some(self::facts(&facts)),
+        beads,
+        probes,
+        watched,
+        list("Warnings", &outcome.warnings),
+        list("Cautions", &outcome.cautions),
+        Some(closing(outcome)),
+    ])
+}
+
+/// The outcome with every table: each heat, each bead, each watch, each stated range, and the heat ledger.
+pub fn full_text(outcome: &Outcome, units: Units) -> String {
+    let asked = outcome.verdict != Verdict::NotAsked;
+    joined([
         Some(opening(outcome, units)),
         asked.then(|| facts(&judged_facts(outcome, units))),
         tables::heats(outcome),
         tables::passes(outcome, units),
-        probes,
+        tables::probes(outcome, units),
         tables::crossings(outcome, units),
         tables::inputs(outcome, units),
         tables::ledger(outcome, units),
-        list("Cautions", &outcome.cautions),
         list("Warnings", &outcome.warnings),
+        list("Cautions", &outcome.cautions),
         Some(closing(outcome)),
-    ];
+    ])
+}
+
+fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
     let mut text = sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n");
     text.push('\n');
     text
 }
 
 fn opening(outcome: &Outcome, units: Units) -> String {
-    let mut lines = vec![verdict_sentence(outcome, units), beads(outcome)];
+    let mut lines = vec![verdict_sentence(outcome, units), beads(outcome), hanging("", &setting(outcome, units))];
     if outcome.verdict != Verdict::NotAsked && outcome.error.input_k.is_none() {
         lines.push("Nominal only: no ranges are stated, so nothing is said about inputs that differ.".to_owned());
     }
@@ -80,6 +105,26 @@ fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> 
     facts.extend(spread("Interval", "flame off to flame on", &intervals_s(outcome)));
     facts.extend(spread("Cycle", "interval and reheat", &cycles_s(outcome)));
     facts
+}
+
+/// `19.9 MJ in; of it stored in the metal 94.5 %, lost to the air 2.6 %, ...`.
+fn heat_words(outcome: &Outcome, units: Units) -> String {
+    let heat_in = outcome.ledger.torch_j + outcome.ledger.arc_j;
+    let shown = quantity::Energy::from_si(heat_in).show(units);
+    let parts: Vec<String> = tables::ledger_lines(&outcome.ledger)
+        .iter()
+        .filter(|line| !line.comes_in && line.energy_j != 0.0)
+        .map(|line| match line.share {
+            Some(share) => format!("{} {:.1} %", line.what, 100.0 * share),
+            None => format!("{} {}", line.what, quantity::Energy::from_si(line.energy_j).show(units)),
+        })
+        .collect();
+    let missing = quantity::Energy::from_si(outcome.ledger.residual_j).show(units);
+    if parts.is_empty() {
+        format!("{shown} in")
+    } else {
+        format!("{shown} in; {}; unaccounted {missing}", parts.join(", "))
+    }
 }
 
 fn hold(hold_s: Option<f64>, error_s: Option<f64>) -> String {

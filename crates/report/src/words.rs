@@ -40,9 +40,9 @@ fn is_invisible_mark(c: char) -> bool {
     matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}' | '\u{fffe}' | '\u{ffff}')
 }
 
-/// The verdict with its reason, and on what: one sentence.
+/// The verdict with its reason: one sentence.
 pub(crate) fn verdict_sentence(outcome: &Outcome, units: Units) -> String {
-    format!("{}, {}.", verdict_clause(outcome, units), setting(outcome, units))
+    format!("{}.", verdict_clause(outcome, units))
 }
 
 /// The verdict with its reason, without full stop.
@@ -162,9 +162,9 @@ pub(crate) fn numerical_error_k(outcome: &Outcome) -> f64 {
     outcome.error.grid_k + outcome.error.time_k
 }
 
-/// `with 5 min between flames on a grey iron casting of 1.2 m x 800 mm x 400 mm, 2750 kg`.
-fn setting(outcome: &Outcome, units: Units) -> String {
-    format!("{} on {}", schedule(outcome), casting(outcome, units))
+/// `With 5 min between flames on a 1200 x 800 x 400 mm grey iron casting of 2750 kg.`
+pub(crate) fn setting(outcome: &Outcome, units: Units) -> String {
+    format!("{} on {}.", schedule(outcome), casting(outcome, units))
 }
 
 fn schedule(outcome: &Outcome) -> String {
@@ -172,10 +172,10 @@ fn schedule(outcome: &Outcome) -> String {
     let shortest = intervals.iter().copied().fold(f64::INFINITY, f64::min);
     let longest = intervals.iter().copied().fold(0.0, f64::max);
     match outcome.heats.len() {
-        0 => "without a flame".to_owned(),
-        1 => "with one heat and no reheat".to_owned(),
-        _ if duration(shortest) == duration(longest) => format!("with {} between flames", duration(longest)),
-        _ => format!("with {} to {} between flames", duration(shortest), duration(longest)),
+        0 => "Without a flame".to_owned(),
+        1 => "With one heat and no reheat".to_owned(),
+        _ if duration(shortest) == duration(longest) => format!("With {} between flames", duration(longest)),
+        _ => format!("With {} to {} between flames", duration(shortest), duration(longest)),
     }
 }
 

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use warmhold::scenario::{self, Override, Scenario};
 
 use crate::failure::Failure;
-use crate::output::{plain, shown};
+use crate::output::{folder_of, plain, shown};
 
 /// Largest scenario, MB; the largest sensible one has some thousand lines.
 const LIMIT_MB: u64 = 4;
@@ -58,10 +58,10 @@ fn bytes(source: impl Read, origin: &str) -> Result<Vec<u8>, Failure> {
 fn nearby(path: &Path) -> String {
     let folder = folder_of(path);
     if !folder.is_dir() {
-        return format!(": there is no folder {}", shown(&folder));
+        return format!(": there is no folder {}", shown(folder));
     }
     let wanted = path.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
-    let scenarios = scenarios(&folder);
+    let scenarios = scenarios(folder);
     let distance = |name: &PathBuf| strsim::damerau_levenshtein(&wanted, &name.to_string_lossy().to_lowercase());
     match scenarios.iter().min_by_key(|name| distance(name)) {
         None => "; `warmhold example > repair.toml` writes one to start from".to_owned(),
@@ -75,11 +75,6 @@ fn inside(folder: &Path) -> String {
         found if found.is_empty() => String::new(),
         found => format!("; it holds {}", listed(&found)),
     }
-}
-
-fn folder_of(path: &Path) -> PathBuf {
-    let parent = path.parent().filter(|folder| !folder.as_os_str().is_empty());
-    parent.unwrap_or(Path::new(".")).to_owned()
 }
 
 /// Names of the scenario files of a folder, sorted.

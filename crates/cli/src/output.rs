@@ -12,13 +12,9 @@ use crate::failure::Failure;
 pub(crate) fn print(text: &str) -> Result<u8, Failure> {
     let mut out = anstream::stdout().lock();
     let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
-    written.or_else(only_broken_pipe).map(|()| 0)
-}
-
-fn only_broken_pipe(error: std::io::Error) -> Result<(), Failure> {
-    match error.kind() {
-        ErrorKind::BrokenPipe => Ok(()),
-        _ => Err(unwritable("standard output", &error)),
+    match written {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(unwritable("standard output", &error)),
+        _ => Ok(0),
     }
 }
 
@@ -27,23 +23,31 @@ pub(crate) fn complain(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
 }
 
-/// Refuses a file that is there already, before any work is done for it.
+/// Refuses a file that is there already and a folder that is not, before any work is done for it.
 pub(crate) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
     if path.is_dir() {
         return Err(Failure::Folder { path: path.to_owned(), hint: String::new() });
     }
     match path.exists() && !force {
         true => Err(Failure::AlreadyThere { path: path.to_owned() }),
-        false => Ok(()),
+        false if folder_of(path).is_dir() => Ok(()),
+        false => {
+            let reason = format!("there is no folder {}", shown(folder_of(path)));
+            Err(Failure::Unwritable { origin: shown(path), reason })
+        }
     }
+}
+
+/// The folder that a file lies in.
+pub(crate) fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// Writes a file whole or not at all: first beside its place, then moved onto it.
 pub(crate) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     must_be_free(path, force)?;
     let origin = shown(path);
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = beside(folder, &origin)?;
+    let mut file = beside(folder_of(path)).map_err(|error| unwritable(&origin, &error))?;
     file.write_all(bytes).and_then(|()| file.flush()).map_err(|error| unwritable(&origin, &error))?;
     let moved = if force { file.persist(path) } else { file.persist_noclobber(path) };
     match moved {
@@ -55,18 +59,12 @@ pub(crate) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), F
     }
 }
 
-fn beside(folder: &Path, origin: &str) -> Result<NamedTempFile, Failure> {
+fn beside(folder: &Path) -> std::io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     // What a file made by any other program would have; the mask of the user applies.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    builder.tempfile_in(folder).map_err(|error| match error.kind() {
-        ErrorKind::NotFound => {
-            let reason = format!("there is no folder {}", shown(folder));
-            Failure::Unwritable { origin: origin.to_owned(), reason }
-        }
-        _ => unwritable(origin, &error),
-    })
+    builder.tempfile_in(folder)
 }
 
 fn unwritable(origin: &str, error: &std::io::Error) -> Failure {

@@ -87,8 +87,8 @@ impl Progress {
         }
         // Several marches of one case report in turn: never run backwards.
         bar.best = bar.best.max(share.clamp(0.0, 1.0));
-        let remaining = elapsed.as_secs_f64() * (1.0 - bar.best) / bar.best.max(1e-3);
-        bar.bar.set_message(format!("about {remaining:.0} s left, Ctrl-C stops"));
+        let remaining = remaining(elapsed.as_secs_f64(), bar.best);
+        bar.bar.set_message(format!("{remaining}Ctrl-C stops"));
         bar.bar.set_position((bar.best * TICKS as f64) as u64);
     }
 
@@ -99,9 +99,29 @@ impl Progress {
     }
 }
 
+/// Time left by the share done; nothing while that is too little to tell from.
+fn remaining(elapsed_s: f64, share: f64) -> String {
+    const TELLING: f64 = 0.05;
+    if share < TELLING {
+        return String::new();
+    }
+    format!("about {:.0} s left, ", elapsed_s * (1.0 - share) / share)
+}
+
 fn style() -> ProgressStyle {
     // The template is ours and valid; the plain bar stands in if a later version reads it otherwise.
     ProgressStyle::with_template("computing [{bar:40}] {percent:>3} %, {msg}")
         .unwrap_or_else(|_| ProgressStyle::default_bar())
         .progress_chars("=> ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::remaining;
+
+    #[test]
+    fn time_left_is_told_once_there_is_something_to_tell_from() {
+        assert_eq!(remaining(1.0, 0.01), "");
+        assert_eq!(remaining(3.0, 0.25), "about 9 s left, ");
+    }
 }

@@ -3,8 +3,9 @@
 use crate::case::{Case, Flame, Interval, Schedule};
 use crate::error::Error;
 use crate::exchange::Active;
+use crate::map::{Map, Mapper, Window};
 use crate::march::{March, Stop};
-use crate::run::{Accuracy, Event, Method, Run, What};
+use crate::run::{Accuracy, Event, Grids, Method, Run, What};
 
 /// Marches a case through its schedule.
 ///
@@ -29,10 +30,24 @@ pub fn solve_by(
 ) -> Result<Run, Error> {
     case.check()?;
     let march = March::new(case, accuracy, method)?;
-    let longest_s = case.schedule.longest_s();
-    let mut driver = Driver { case, march, events: Vec::new(), keep_going, longest_s, interrupted: false, passed: 0 };
+    let mut driver = Driver::new(case, march, keep_going);
     driver.follow()?;
     Ok(driver.finish())
+}
+
+/// Maps of a window at some instants of a case's schedule, from one grid.
+///
+/// # Errors
+/// As [`solve`].
+pub fn maps(case: &Case, cells_across: usize, window: &Window) -> Result<Vec<Map>, Error> {
+    let bare = Case { output_s: window.times_s.clone(), ..case.clone() };
+    bare.check()?;
+    let accuracy = Accuracy { cells_across, grids: Grids::MiddleOnly, ..Accuracy::default() };
+    let march = March::new(&bare, &accuracy, Method::default())?;
+    let mapper = march.mapper(window);
+    let mut driver = Driver { mapper: Some(mapper), ..Driver::new(&bare, march, &|_| true) };
+    driver.follow()?;
+    Ok(driver.maps)
 }
 
 struct Driver<'a> {
@@ -44,9 +59,17 @@ struct Driver<'a> {
     interrupted: bool,
     /// Passes laid so far.
     passed: usize,
+    mapper: Option<Mapper>,
+    maps: Vec<Map>,
 }
 
-impl Driver<'_> {
+impl<'a> Driver<'a> {
+    fn new(case: &'a Case, march: March, keep_going: &'a (dyn Fn(f64) -> bool + Sync)) -> Driver<'a> {
+        let longest_s = case.schedule.longest_s();
+        let (events, maps) = (Vec::new(), Vec::new());
+        Driver { case, march, events, keep_going, longest_s, interrupted: false, passed: 0, mapper: None, maps }
+    }
+
     fn follow(&mut self) -> Result<(), Error> {
         match &self.case.schedule {
             Schedule::Spans { on, end_s } => self.spans(on, *end_s),
@@ -139,10 +162,19 @@ impl Driver<'_> {
             if self.march.advance(halt_s, stop)? {
                 return Ok(true);
             }
+            self.take_map();
             self.interrupted = !(self.keep_going)((self.march.time_s / self.longest_s).min(1.0));
             if halt_s >= until_s {
                 return Ok(false);
             }
+        }
+    }
+
+    fn take_map(&mut self) {
+        let wanted = self.case.output_s.contains(&self.march.time_s);
+        let taken = self.maps.last().is_some_and(|map| map.time_s == self.march.time_s);
+        if let Some(mapper) = self.mapper.as_ref().filter(|_| wanted && !taken) {
+            self.maps.push(self.march.map(mapper));
         }
     }
 

@@ -56,6 +56,7 @@ mod exchange;
 mod layout;
 mod ledger;
 mod level;
+mod map;
 mod march;
 mod material;
 mod mesh;
@@ -71,9 +72,11 @@ pub use case::{
     Block, Case, Face, Flame, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
 };
 pub use curve::{Crossing, Curve, Sample};
-pub use drive::{solve, solve_by};
+pub use drive::{maps, solve, solve_by};
+
 pub use error::Error;
 pub use ledger::Ledger;
+pub use map::{Map, Window as MapWindow};
 pub use material::{Material, Row};
 pub use run::{Accuracy, Event, Grids, Method, Run, Stats, What};
 pub use scheme::Integrator;

@@ -11,6 +11,7 @@ use crate::exchange::{Active, Exchange};
 use crate::layout;
 use crate::ledger::Ledger;
 use crate::level::Level;
+use crate::map::{Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::run::{Accuracy, Grids, Method, Stats};
@@ -142,6 +143,16 @@ impl March {
         };
         let ledger = |level: &Level| level.booked.ledger(level.stored() - start(level), self.part.share());
         self.levels.iter().chain(&self.halved).map(ledger).collect()
+    }
+
+    /// What reads maps of the control level.
+    pub fn mapper(&self, window: &Window) -> Mapper {
+        Mapper::new(window, &self.levels[self.control], &self.part)
+    }
+
+    /// The maps of the present instant, from the control level.
+    pub fn map(&self, mapper: &Mapper) -> Map {
+        mapper.read(&self.levels[self.control], self.time_s)
     }
 
     /// The symmetry used.

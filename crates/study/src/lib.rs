@@ -8,6 +8,7 @@ mod check;
 mod hold;
 mod judge;
 mod outcome;
+mod picture;
 mod progress;
 mod question;
 mod vary;
@@ -17,4 +18,5 @@ pub use outcome::{
     Breach, CastingFacts, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ, Outcome, PassStart,
     Series, Stats, Verdict, WindowC, WorstEnd,
 };
+pub use picture::{Outline, Picture, pictures};
 pub use question::{Lever, Question, Range, RingProbes, Watch, Window, ring_probes};

@@ -29,18 +29,19 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     run::use_threads(check.show.threads)?;
     let scenario = input::scenario(check.file.as_deref(), &check.set)?;
     let outcome = solve(&scenario, &check.show)?;
+    let text = match (check.show.json, &check.file) {
+        (true, _) => report::json(&outcome),
+        (false, Some(_)) => report::text(&outcome, check.show.units.into()),
+        (false, None) => BUILT_IN.to_owned() + &report::text(&outcome, check.show.units.into()),
+    };
+    // The answer first: a file that cannot be written must not take it away.
+    output::print(&text)?;
     if let (Some(path), Some(picture)) = (&check.plot, picture) {
         output::write_file(path, &draw(&outcome, picture, &check.show)?, check.force)?;
     }
     if let Some(path) = &check.csv {
         output::write_file(path, report::csv(&outcome).as_bytes(), check.force)?;
     }
-    let text = match (check.show.json, &check.file) {
-        (true, _) => report::json(&outcome),
-        (false, Some(_)) => report::text(&outcome, check.show.units.into()),
-        (false, None) => BUILT_IN.to_owned() + &report::text(&outcome, check.show.units.into()),
-    };
-    output::print(&text)?;
     Ok(exit_code(&outcome))
 }
 

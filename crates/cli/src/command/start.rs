@@ -100,7 +100,7 @@ const QUESTIONS: [Question; 8] = [
     Question {
         option: "--rate",
         ask: "Propane burnt, by mass or volume in a time",
-        why: "About a third of its heat enters the metal. One timed heat-up tells you your own share.",
+        why: "Usually 15 to 50 % of its heat enters the metal: one timed heat-up tells you your own share.",
         answer: |job| &mut job.rate,
     },
 ];
@@ -146,7 +146,10 @@ fn put(question: &Question, job: &mut Job, input: &mut impl BufRead, prompt: &mu
         *(question.answer)(job) = Some(answer.to_owned());
         match fault(question, job) {
             None => return Ok(()),
-            Some(fault) => say(prompt, &format!("  {fault}\n")),
+            Some(fault) => {
+                let line = format!("  {}", fault.replace('\n', ". "));
+                say(prompt, &format!("{}\n", output::wrapped(&line, 2)));
+            }
         }
         *(question.answer)(job) = None;
     }

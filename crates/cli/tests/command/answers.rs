@@ -141,8 +141,7 @@ fn the_quick_answer_names_hold_beads_remedies_and_assumptions() {
 
 #[test]
 fn a_remedy_holds_longer_than_the_case_as_asked() {
-    let hold =
-        |more: &[&str]| json(&Shop::new().run(&[JOB, &["--json"], more].concat()))["hold_s"].as_f64().unwrap();
+    let hold = |more: &[&str]| json(&Shop::new().run(&[JOB, &["--json"], more].concat()))["hold_s"].as_f64().unwrap();
     let as_asked = hold(&[]);
     assert!(hold(&["--body", "100 C"]) > 1.5 * as_asked, "{as_asked}");
 }

@@ -32,6 +32,7 @@ fn a_folder_that_is_not_there_is_named_and_nothing_is_left_behind() {
     let output = shop.run(&["check", "small.toml", "--plot", "no/a.svg"]);
     assert_eq!(code(&output), 2);
     assert!(err(&output).contains("there is no folder no"), "{}", err(&output));
+    assert!(out(&output).is_empty(), "nothing is computed in vain");
     let left = std::fs::read_dir(shop.path("")).unwrap().count();
     assert_eq!(left, 1, "only the scenario");
 }

@@ -1,0 +1,72 @@
+//! Temperatures over the worked face and over a section, for pictures.
+
+use crate::level::Level;
+use crate::sampling::Sampler;
+use crate::symmetry::Part;
+
+/// What is to be mapped: a window of the worked face, and the upright section through its middle along x.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Window {
+    /// Extent along x and y on the worked face, m, inside the casting.
+    pub face: [[f64; 2]; 2],
+    /// Depth of the section, m, inside the casting.
+    pub depth: f64,
+    /// Points along each side.
+    pub points: usize,
+    /// When, s, ascending; times that the run does not reach are left out.
+    pub times_s: Vec<f64>,
+}
+
+/// The two maps of one instant; rows run along the second direction, the first direction runs fastest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Map {
+    /// When, s.
+    pub time_s: f64,
+    /// Places along x, m.
+    pub x: Vec<f64>,
+    /// Places along y on the face, m.
+    pub y: Vec<f64>,
+    /// Depths of the section, m.
+    pub z: Vec<f64>,
+    /// Temperatures on the face, Celsius: `x.len() * y.len()`.
+    pub face_c: Vec<f64>,
+    /// Temperatures of the section, Celsius: `x.len() * z.len()`.
+    pub section_c: Vec<f64>,
+}
+
+/// Reads maps from a grid.
+#[derive(Clone, Debug)]
+pub(crate) struct Mapper {
+    window: Window,
+    face: Sampler,
+    section: Sampler,
+}
+
+impl Mapper {
+    /// For a window on a grid that covers a part of the body.
+    pub fn new(window: &Window, level: &Level, part: &Part) -> Mapper {
+        let [x, y, z] = places(window);
+        let middle = 0.5 * (window.face[1][0] + window.face[1][1]);
+        let grid = |rows: &[f64], place: &dyn Fn(f64, f64) -> [f64; 3]| -> Vec<[f64; 3]> {
+            rows.iter().flat_map(|&v| x.iter().map(move |&u| part.fold(place(u, v)))).collect()
+        };
+        let face = Sampler::new(&grid(&y, &|u, v| [u, v, 0.0]), &level.mesh);
+        let section = Sampler::new(&grid(&z, &|u, v| [u, middle, v]), &level.mesh);
+        Mapper { window: window.clone(), face, section }
+    }
+
+    /// The maps of the present state.
+    pub fn read(&self, level: &Level, time_s: f64) -> Map {
+        let [x, y, z] = places(&self.window);
+        let values = |sampler: &Sampler| sampler.read(level).iter().map(|reading| reading[0]).collect();
+        Map { time_s, x, y, z, face_c: values(&self.face), section_c: values(&self.section) }
+    }
+}
+
+fn places(window: &Window) -> [Vec<f64>; 3] {
+    let [x, y] = window.face;
+    [x, y, [0.0, window.depth]].map(|[low, high]| {
+        let last = (window.points - 1) as f64;
+        (0..window.points).map(|n| low + (high - low) * n as f64 / last).collect()
+    })
+}

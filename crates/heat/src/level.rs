@@ -1,6 +1,7 @@
 //! One grid of the nested set: its state and one step of it.
 
 use crate::exchange::{Active, Exchange, Powers, SurfaceState};
+use crate::kernels;
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::scheme::{Integrator, Scheme};
@@ -112,7 +113,7 @@ impl Level {
 
     /// Heat stored above 0 C, J.
     pub fn stored(&self) -> f64 {
-        crate::solver::dot(&self.enthalpy, &self.mesh.volume)
+        crate::kernels::dot(&self.enthalpy, &self.mesh.volume)
     }
 
     /// Coldest and hottest temperatures, Celsius, and the first node that is not a number, if any.
@@ -152,7 +153,8 @@ impl Level {
             self.booked = self.booked.plus(*weight, *share);
         }
         let error = self.error();
-        combine(&mut self.enthalpy, scheme.m, &self.stages);
+        kernels::combine(&self.enthalpy, scheme.m, &self.stages, &mut self.work.enthalpy);
+        std::mem::swap(&mut self.enthalpy, &mut self.work.enthalpy);
         self.refresh();
         if self.solved { error } else { f64::INFINITY }
     }
@@ -175,7 +177,7 @@ impl Level {
             SurfaceState { properties: &self.properties, enthalpy: &self.enthalpy, diffusivity: &self.diffusivity };
         self.exchange.slopes(self.active, &state, diagonal);
         let (slow, fast) = self.diffusivity.iter().fold((f64::MAX, 0.0_f64), |(l, h), &a| (l.min(a), h.max(a)));
-        self.solver.factor(&self.mesh, 0.5 * inverse * (1.0 / slow + 1.0 / fast), self.split);
+        self.solver.factor(0.5 * inverse * (1.0 / slow + 1.0 / fast), self.split);
     }
 
     /// Solves one stage into `self.stages[stage]` (J/m3) and returns the energies it stands for, J.
@@ -185,13 +187,8 @@ impl Level {
         let (earlier, rest) = self.stages.split_at_mut(stage);
         let work = &mut self.work;
         let power = if stage == 0 { &self.power } else { &work.power };
-        work.right.copy_from_slice(power);
-        for (coefficient, values) in scheme.c[stage].iter().zip(earlier.iter()) {
-            let factor = coefficient / step;
-            for ((r, v), k) in work.right.iter_mut().zip(&self.mesh.volume).zip(values) {
-                *r += factor * v * k;
-            }
-        }
+        let coupling = (1.0 / step, scheme.c[stage]);
+        kernels::combine_by_volume(power, &self.mesh.volume, coupling, earlier, &mut work.right);
         let conductivity = self.diffusivity[0] / self.properties.temperature(self.enthalpy[0]).1;
         let tolerance = SOLVER_SHARE * tolerance_k * conductivity;
         self.solved &= if self.split {
@@ -225,8 +222,7 @@ impl Level {
             work.power.copy_from_slice(&self.power);
             return self.powers;
         }
-        work.enthalpy.copy_from_slice(&self.enthalpy);
-        combine(&mut work.enthalpy, scheme.a[stage], &self.stages);
+        kernels::combine(&self.enthalpy, scheme.a[stage], &self.stages, &mut work.enthalpy);
         evaluate(
             (&self.mesh, &self.exchange, &self.properties, self.active),
             &work.enthalpy,
@@ -236,9 +232,9 @@ impl Level {
 
     /// Largest error estimate over all nodes, K.
     fn error(&mut self) -> f64 {
-        let estimate = &mut self.work.right;
-        estimate.fill(0.0);
-        combine(estimate, self.scheme.e, &self.stages);
+        let estimate = &mut self.work.power;
+        self.work.right.fill(0.0);
+        kernels::combine(&self.work.right, self.scheme.e, &self.stages, estimate);
         let kelvin = |(e, h): (&f64, &f64)| (e * self.properties.temperature(*h).1).abs();
         estimate.iter().zip(&self.enthalpy).map(kelvin).fold(0.0, f64::max)
     }
@@ -251,18 +247,6 @@ fn evaluate(
     (potential, diffusivity, power): (&mut [f64], &mut [f64], &mut [f64]),
 ) -> Powers {
     properties.potentials(enthalpy, potential, diffusivity);
-    mesh.outflow(potential, power);
-    for p in power.iter_mut() {
-        *p = -*p;
-    }
+    mesh.inflow(potential, power);
     exchange.power(active, properties, enthalpy, power)
-}
-
-/// `target += sum of weights times stages`.
-fn combine(target: &mut [f64], weights: &[f64], stages: &[Vec<f64>]) {
-    for (weight, stage) in weights.iter().zip(stages).filter(|(weight, _)| **weight != 0.0) {
-        for (t, k) in target.iter_mut().zip(stage) {
-            *t += weight * k;
-        }
-    }
 }

@@ -53,6 +53,7 @@ mod curve;
 mod drive;
 mod error;
 mod exchange;
+mod kernels;
 mod layout;
 mod ledger;
 mod level;

@@ -3,6 +3,8 @@
 //! Nodes sit on the grid lines, faces halfway between, so a node lies on every surface of the metal. All that
 //! the solver sees are volumes and conductances; it does not know what shape the body has.
 
+use crate::kernels::dot;
+
 /// Geometry of one grid.
 #[derive(Clone, Debug)]
 pub struct Mesh {
@@ -55,8 +57,8 @@ impl Mesh {
     }
 
     /// Sum of the conductances that meet at each node, m.
-    pub fn total_links(&self, total: &mut [f64]) {
-        total.fill(0.0);
+    pub fn total_links(&self) -> Vec<f64> {
+        let mut total = vec![0.0; self.len()];
         let strides = [1, self.count[0], self.count[0] * self.count[1]];
         for (link, stride) in self.conductance.iter().zip(strides) {
             for (n, &g) in link.iter().enumerate().filter(|(_, g)| **g > 0.0) {
@@ -64,46 +66,77 @@ impl Mesh {
                 total[n + stride] += g;
             }
         }
+        total
     }
 
-    /// Thermal link out of each node: `out = L' potential`, the net outflow in W for a potential in W/m.
-    pub fn outflow(&self, potential: &[f64], out: &mut [f64]) {
-        let [_, ny, nz] = self.count;
+    /// `out = -L' potential`: the net power into each node, W, for a potential in W/m.
+    pub fn inflow(&self, potential: &[f64], out: &mut [f64]) {
+        self.each_row(potential, |range, outflow| {
+            for (out, flow) in out[range].iter_mut().zip(outflow) {
+                *out = -flow;
+            }
+        });
+    }
+
+    /// `out = diagonal * x + L' x`; returns the sum of `x * out`.
+    pub fn operator(&self, diagonal: &[f64], x: &[f64], out: &mut [f64]) -> f64 {
+        let mut sum = 0.0;
+        self.each_row(x, |range, outflow| {
+            let (d, x, out) = (&diagonal[range.clone()], &x[range.clone()], &mut out[range]);
+            for (((out, flow), d), x) in out.iter_mut().zip(outflow).zip(d).zip(x) {
+                *out = d * x + flow;
+            }
+            sum += dot(x, out);
+        });
+        sum
+    }
+
+    /// Calls `take` with every row's range and its `L' x`.
+    fn each_row(&self, x: &[f64], mut take: impl FnMut(std::ops::Range<usize>, &[f64])) {
+        let [nx, ny, nz] = self.count;
+        let mut row = vec![0.0; nx];
         for k in 0..nz {
             for j in 0..ny {
-                self.outflow_row(potential, (j, k), out);
+                self.outflow_row(x, (j, k), &mut row);
+                let start = nx * (j + ny * k);
+                take(start..start + nx, &row);
             }
         }
     }
 
-    /// One row of [`Mesh::outflow`]. At the first and last row or plane the neighbour is the row itself with no
-    /// link, which keeps branches out of the inner loop.
-    fn outflow_row(&self, potential: &[f64], (j, k): (usize, usize), out: &mut [f64]) {
+    /// `L' x` of one row. At the first and last row or plane the neighbour is the row itself with no link, which
+    /// keeps branches out of the inner loops.
+    fn outflow_row(&self, x: &[f64], (j, k): (usize, usize), out: &mut [f64]) {
         let [nx, ny, nz] = self.count;
         let plane = nx * ny;
         let start = nx * (j + ny * k);
         let row = |from: usize| from..from + nx;
         let (left, right) = (if j > 0 { start - nx } else { start }, if j + 1 < ny { start + nx } else { start });
         let (over, under) = (if k > 0 { start - plane } else { start }, if k + 1 < nz { start + plane } else { start });
-        let own = &potential[row(start)];
-        let (y_low, y_high) = (&potential[row(left)], &potential[row(right)]);
-        let (z_low, z_high) = (&potential[row(over)], &potential[row(under)]);
-        let gx = &self.conductance[0][row(start)];
-        let (gy_low, gy_high) = (&self.conductance[1][row(left)], &self.conductance[1][row(start)]);
-        let (gz_low, gz_high) = (&self.conductance[2][row(over)], &self.conductance[2][row(start)]);
-        let out = &mut out[row(start)];
-        for i in 0..nx {
-            let here = own[i];
-            out[i] = gy_high[i] * (here - y_high[i])
-                + gy_low[i] * (here - y_low[i])
-                + gz_high[i] * (here - z_high[i])
-                + gz_low[i] * (here - z_low[i]);
+        // At a first row `left` is the row itself: its link leads to the next row, but the difference is nothing.
+        let [gx, gy, gz] = &self.conductance;
+        let own = &x[row(start)];
+        cross_flow(own, (&x[row(left)], &gy[row(left)]), (&x[row(right)], &gy[row(start)]), out, false);
+        cross_flow(own, (&x[row(over)], &gz[row(over)]), (&x[row(under)], &gz[row(start)]), out, true);
+        let (gx, inner) = (&gx[row(start)][..nx - 1], nx - 1);
+        for (((out, g), here), next) in out[..inner].iter_mut().zip(gx).zip(&own[..inner]).zip(&own[1..]) {
+            *out += g * (here - next);
         }
-        for i in 0..nx - 1 {
-            let flow = gx[i] * (own[i] - own[i + 1]);
-            out[i] += flow;
-            out[i + 1] -= flow;
+        for (((out, g), here), last) in out[1..].iter_mut().zip(gx).zip(&own[1..]).zip(&own[..inner]) {
+            *out += g * (here - last);
         }
+    }
+}
+
+/// Flow from a row to its two neighbours across one direction, each given with its links.
+#[inline]
+fn cross_flow(own: &[f64], low: (&[f64], &[f64]), high: (&[f64], &[f64]), out: &mut [f64], add: bool) {
+    let count = out.len();
+    let (own, low_x, low_g) = (&own[..count], &low.0[..count], &low.1[..count]);
+    let (high_x, high_g) = (&high.0[..count], &high.1[..count]);
+    for i in 0..count {
+        let flow = low_g[i] * (own[i] - low_x[i]) + high_g[i] * (own[i] - high_x[i]);
+        out[i] = if add { out[i] + flow } else { flow };
     }
 }
 
@@ -135,18 +168,18 @@ mod tests {
     }
 
     #[test]
-    fn outflow_of_any_field_sums_to_nothing() {
+    fn inflow_of_any_field_sums_to_nothing() {
         let mesh = mesh();
         let field: Vec<f64> = (0..mesh.len()).map(|n| ((n * 7919) % 101) as f64).collect();
         let mut out = vec![0.0; mesh.len()];
-        mesh.outflow(&field, &mut out);
+        mesh.inflow(&field, &mut out);
         let total: f64 = out.iter().sum();
         let size: f64 = out.iter().map(|v| v.abs()).sum();
         assert!(total.abs() < 1e-13 * size && size > 0.0);
     }
 
     #[test]
-    fn outflow_of_a_linear_field_vanishes_inside() {
+    fn inflow_of_a_linear_field_vanishes_inside() {
         let mesh = mesh();
         let mut field = vec![0.0; mesh.len()];
         for k in 0..5 {
@@ -158,7 +191,7 @@ mod tests {
             }
         }
         let mut out = vec![0.0; mesh.len()];
-        mesh.outflow(&field, &mut out);
+        mesh.inflow(&field, &mut out);
         assert!(out[mesh.index(1, 1, 2)].abs() < 1e-14);
     }
 }

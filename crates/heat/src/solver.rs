@@ -13,6 +13,7 @@
 //! Set aside: the same product with the full diagonal in every sweep. It follows the properties more closely, but
 //! its factors do not commute, and on long steps with a rough diagonal the iteration stagnated.
 
+use crate::kernels::{self, dot_and_largest};
 use crate::mesh::Mesh;
 
 /// Rows solved side by side along x, so that the recurrences of one row hide behind those of the others.
@@ -28,6 +29,8 @@ pub struct Solver {
     diagonal: Vec<f64>,
     /// One over the diagonal of the whole matrix.
     per_total: Vec<f64>,
+    /// Sum of the links that meet at each node.
+    links: Vec<f64>,
     /// Coefficients of the line solves along x, y, z.
     lines: [Lines; 3],
     /// Number times the cell volumes that stands for the diagonal, 1/m2.
@@ -49,6 +52,7 @@ impl Solver {
         Solver {
             diagonal: zeros(),
             per_total: zeros(),
+            links: mesh.total_links(),
             lines: [0, 1, 2].map(|direction| Lines::new(&mesh.nodes[direction])),
             shift: 0.0,
             wave: WAVE_SHARE * mesh.nodes.iter().map(|n| middle_wave(n)).product::<f64>().cbrt(),
@@ -67,14 +71,13 @@ impl Solver {
 
     /// Factors the line systems for the diagonal now set; `shift` is about the diagonal over the cell volumes, and is
     /// taken as it is when the line solves stand alone.
-    pub fn factor(&mut self, mesh: &Mesh, shift: f64, alone: bool) {
+    pub fn factor(&mut self, shift: f64, alone: bool) {
         self.shift = if alone { shift } else { shift.max(self.wave) };
         for lines in &mut self.lines {
             lines.factor(self.shift);
         }
-        mesh.total_links(&mut self.per_total);
-        for (total, d) in self.per_total.iter_mut().zip(&self.diagonal) {
-            *total = 1.0 / (*total + d);
+        for ((inverse, links), d) in self.per_total.iter_mut().zip(&self.links).zip(&self.diagonal) {
+            *inverse = 1.0 / (links + d);
         }
     }
 
@@ -88,14 +91,11 @@ impl Solver {
         x.fill(0.0);
         self.residual.copy_from_slice(right);
         let mut weight = 0.0;
+        let mut shortest_waves = f64::INFINITY;
         for iteration in 0..MOST_ITERATIONS {
-            self.precondition(mesh);
+            let (new_weight, long_waves) = self.precondition(mesh);
             self.iterations += 1;
-            if iteration > 0 && self.error_estimate() <= tolerance {
-                return true;
-            }
-            let new_weight = dot(&self.residual, &self.refined);
-            if new_weight == 0.0 {
+            if new_weight == 0.0 || shortest_waves.max(long_waves) <= tolerance {
                 return true;
             }
             let turn = if iteration == 0 { 0.0 } else { new_weight / weight };
@@ -103,7 +103,9 @@ impl Solver {
             for (p, z) in self.step.iter_mut().zip(&self.refined) {
                 *p = z + turn * *p;
             }
-            self.advance(mesh, weight, x);
+            let length = weight / mesh.operator(&self.diagonal, &self.step, &mut self.product);
+            let along = (&self.step[..], &self.product[..], &self.per_total[..]);
+            shortest_waves = kernels::advance(length, along, x, &mut self.residual);
         }
         false
     }
@@ -122,38 +124,31 @@ impl Solver {
         &self.residual
     }
 
-    fn error_estimate(&self) -> f64 {
-        let values = self.refined.iter().zip(&self.residual).zip(&self.per_total);
-        values.fold(0.0_f64, |m, ((z, r), p)| m.max(z.abs()).max((r * p).abs()))
-    }
-
-    fn advance(&mut self, mesh: &Mesh, weight: f64, x: &mut [f64]) {
-        mesh.outflow(&self.step, &mut self.product);
-        for ((q, p), d) in self.product.iter_mut().zip(&self.step).zip(&self.diagonal) {
-            *q += d * p;
-        }
-        let length = weight / dot(&self.step, &self.product);
-        for (x, p) in x.iter_mut().zip(&self.step) {
-            *x += length * p;
-        }
-        for (r, q) in self.residual.iter_mut().zip(&self.product) {
-            *r -= length * q;
-        }
-    }
-
-    /// Three sweeps of line solves on the residual.
-    fn precondition(&mut self, mesh: &Mesh) {
+    /// Three sweeps of line solves on the residual; returns the sum of residual times result, and the largest result.
+    fn precondition(&mut self, mesh: &Mesh) -> (f64, f64) {
         let [nx, ny, nz] = mesh.count;
-        let z = &mut self.refined;
+        let plane = nx * ny;
         let square = self.shift * self.shift;
-        for (z, r) in z.iter_mut().zip(&self.residual) {
-            *z = square * r;
+        let (z, r) = (&mut self.refined, &self.residual);
+        for k in 0..nz {
+            let range = k * plane..(k + 1) * plane;
+            let here = &mut z[range.clone()];
+            for (z, r) in here.iter_mut().zip(&r[range]) {
+                *z = square * r;
+            }
+            self.lines[0].solve_rows(nx, here);
+            self.lines[1].solve_strided(nx, here);
+            self.lines[2].forward(plane, k, z);
         }
-        self.lines[0].solve_rows(nx, z);
-        for plane in 0..nz {
-            self.lines[1].solve_strided(nx, &mut z[plane * nx * ny..(plane + 1) * nx * ny]);
+        let (mut sum, mut most) = (0.0, 0.0_f64);
+        for k in (0..nz).rev() {
+            self.lines[2].backward(plane, k, z);
+            let range = k * plane..(k + 1) * plane;
+            let (part, largest) = dot_and_largest(&r[range.clone()], &z[range]);
+            sum += part;
+            most = most.max(largest);
         }
-        self.lines[2].solve_strided(nx * ny, z);
+        (sum, most)
     }
 }
 
@@ -224,22 +219,32 @@ impl Lines {
     /// Solves along lines whose nodes are `stride` apart, all `stride` lines side by side.
     fn solve_strided(&self, stride: usize, x: &mut [f64]) {
         let count = self.pivot.len();
-        for value in &mut x[..stride] {
-            *value *= self.pivot[0];
+        (0..count).for_each(|n| self.forward(stride, n, x));
+        (0..count).rev().for_each(|n| self.backward(stride, n, x));
+    }
+
+    /// Forward elimination at node `n` of all lines.
+    fn forward(&self, stride: usize, n: usize, x: &mut [f64]) {
+        let (pivot, link) = (self.pivot[n], self.before[n]);
+        if n == 0 {
+            x[..stride].iter_mut().for_each(|x| *x *= pivot);
+            return;
         }
-        for n in 1..count {
-            let (before, here) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
-            let (pivot, link) = (self.pivot[n], self.before[n]);
-            for (h, b) in here.iter_mut().zip(before) {
-                *h = *h * pivot + link * *b;
-            }
+        let (before, here) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
+        for (h, b) in here.iter_mut().zip(before) {
+            *h = *h * pivot + link * *b;
         }
-        for n in (1..count).rev() {
-            let (here, after) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
-            let link = self.after[n - 1];
-            for (h, a) in here.iter_mut().zip(after) {
-                *h += link * *a;
-            }
+    }
+
+    /// Back substitution at node `n` of all lines.
+    fn backward(&self, stride: usize, n: usize, x: &mut [f64]) {
+        if n + 1 == self.pivot.len() {
+            return;
+        }
+        let link = self.after[n];
+        let (here, after) = x[n * stride..(n + 2) * stride].split_at_mut(stride);
+        for (h, a) in here.iter_mut().zip(after) {
+            *h += link * *a;
         }
     }
 }
@@ -249,19 +254,6 @@ fn middle_wave(nodes: &[f64]) -> f64 {
     let length = nodes[nodes.len() - 1] - nodes[0];
     let gap = nodes.windows(2).map(|w| w[1] - w[0]).fold(length, f64::min);
     std::f64::consts::PI / length * 2.0 / gap
-}
-
-/// Sum of products in eight fixed strands: fast, and the same bits on every machine and thread count.
-pub fn dot(a: &[f64], b: &[f64]) -> f64 {
-    let mut strands = [0.0; 8];
-    let (a_blocks, b_blocks) = (a.chunks_exact(8), b.chunks_exact(8));
-    let rest: f64 = a_blocks.remainder().iter().zip(b_blocks.remainder()).map(|(a, b)| a * b).sum();
-    for (a, b) in a_blocks.zip(b_blocks) {
-        for lane in 0..8 {
-            strands[lane] += a[lane] * b[lane];
-        }
-    }
-    strands.iter().sum::<f64>() + rest
 }
 
 #[cfg(test)]
@@ -275,7 +267,7 @@ mod tests {
         for (n, (d, v)) in solver.diagonal_mut().iter_mut().zip(&mesh.volume).enumerate() {
             *d = scale * v * (1.0 + 0.3 * ((n * 37) % 11) as f64 / 11.0);
         }
-        solver.factor(&mesh, 1.15 * scale, false);
+        solver.factor(1.15 * scale, false);
         (mesh, solver)
     }
 
@@ -299,11 +291,11 @@ mod tests {
             assert!(solver.solve(&mesh, &right, tolerance, &mut rough));
             assert!(solver.solve(&mesh, &right, 1e-5 * tolerance, &mut x));
             let mut product = vec![0.0; mesh.len()];
-            mesh.outflow(&x, &mut product);
+            mesh.operator(&solver.diagonal, &x, &mut product);
             let (mut largest_miss, mut unsolved, mut drift) = (0.0_f64, 0.0_f64, 0.0_f64);
             for n in 0..mesh.len() {
                 largest_miss = largest_miss.max((rough[n] - x[n]).abs());
-                let left = right[n] - product[n] - solver.diagonal[n] * x[n];
+                let left = right[n] - product[n];
                 unsolved = unsolved.max(left.abs());
                 drift = drift.max((left - solver.residual()[n]).abs());
             }

@@ -76,6 +76,11 @@ pub fn dot_and_largest(a: &[f64], b: &[f64]) -> (f64, f64) {
     (sums.iter().sum::<f64>() + rest_sum, most.iter().fold(rest_most, |m, &v| larger(m, v)))
 }
 
+/// Largest magnitude; not a number if any is not.
+pub fn largest(values: &[f64]) -> f64 {
+    values.iter().fold(0.0_f64, |m, v| if v.abs() <= m { m } else { v.abs() })
+}
+
 /// `x += length * p` and `r -= length * q`; returns the largest `|r| * scale`.
 pub fn advance(length: f64, (p, q, scale): (&[f64], &[f64], &[f64]), x: &mut [f64], r: &mut [f64]) -> f64 {
     let mut most = [0.0_f64; STRANDS];

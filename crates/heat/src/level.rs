@@ -43,7 +43,6 @@ pub struct Level {
 struct Work {
     enthalpy: Vec<f64>,
     potential: Vec<f64>,
-    diffusivity: Vec<f64>,
     power: Vec<f64>,
     right: Vec<f64>,
     solution: Vec<f64>,
@@ -54,14 +53,7 @@ impl Level {
     pub fn new(mesh: Mesh, exchange: Exchange, properties: Properties, integrator: Integrator, enthalpy: f64) -> Level {
         let scheme = integrator.scheme();
         let zeros = || vec![0.0; mesh.len()];
-        let work = Work {
-            enthalpy: zeros(),
-            potential: zeros(),
-            diffusivity: zeros(),
-            power: zeros(),
-            right: zeros(),
-            solution: zeros(),
-        };
+        let work = Work { enthalpy: zeros(), potential: zeros(), power: zeros(), right: zeros(), solution: zeros() };
         let mut level = Level {
             enthalpy: vec![enthalpy; mesh.len()],
             potential: zeros(),
@@ -163,7 +155,7 @@ impl Level {
         self.powers = evaluate(
             (&self.mesh, &self.exchange, &self.properties, self.active),
             &self.enthalpy,
-            (&mut self.potential, &mut self.diffusivity, &mut self.power),
+            (&mut self.potential, Some(&mut self.diffusivity), &mut self.power),
         );
     }
 
@@ -226,27 +218,31 @@ impl Level {
         evaluate(
             (&self.mesh, &self.exchange, &self.properties, self.active),
             &work.enthalpy,
-            (&mut work.potential, &mut work.diffusivity, &mut work.power),
+            (&mut work.potential, None, &mut work.power),
         )
     }
 
-    /// Largest error estimate over all nodes, K.
+    /// Largest error estimate over all nodes, K, with the smaller of the heat capacities at the coldest and hottest.
     fn error(&mut self) -> f64 {
         let estimate = &mut self.work.power;
         self.work.right.fill(0.0);
         kernels::combine(&self.work.right, self.scheme.e, &self.stages, estimate);
-        let kelvin = |(e, h): (&f64, &f64)| (e * self.properties.temperature(*h).1).abs();
-        estimate.iter().zip(&self.enthalpy).map(kelvin).fold(0.0, f64::max)
+        let (low, high) = self.enthalpy.iter().fold((f64::MAX, f64::MIN), |(l, h), &e| (l.min(e), h.max(e)));
+        let per_capacity = self.properties.temperature(low).1.max(self.properties.temperature(high).1);
+        per_capacity * kernels::largest(estimate)
     }
 }
 
-/// Potential, diffusivity and net power of each node at an enthalpy.
+/// Potential, diffusivity where it is wanted, and net power of each node at an enthalpy.
 fn evaluate(
     (mesh, exchange, properties, active): (&Mesh, &Exchange, &Properties, Active),
     enthalpy: &[f64],
-    (potential, diffusivity, power): (&mut [f64], &mut [f64], &mut [f64]),
+    (potential, diffusivity, power): (&mut [f64], Option<&mut [f64]>, &mut [f64]),
 ) -> Powers {
-    properties.potentials(enthalpy, potential, diffusivity);
+    match diffusivity {
+        Some(diffusivity) => properties.potentials(enthalpy, potential, diffusivity),
+        None => properties.potentials_alone(enthalpy, potential),
+    }
     mesh.inflow(potential, power);
     exchange.power(active, properties, enthalpy, power)
 }

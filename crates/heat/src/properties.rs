@@ -68,6 +68,22 @@ impl Properties {
         }
     }
 
+    /// Potential (W/m) of each enthalpy.
+    pub fn potentials_alone(&self, enthalpy: &[f64], potential: &mut [f64]) {
+        match self {
+            Properties::Constant { diffusivity, .. } => {
+                for (s, e) in potential.iter_mut().zip(enthalpy) {
+                    *s = diffusivity * e;
+                }
+            }
+            Properties::Tabled { first, per_step, potential: knots, .. } => {
+                for (s, e) in potential.iter_mut().zip(enthalpy) {
+                    *s = hermite(knots, (e - first) * per_step).0;
+                }
+            }
+        }
+    }
+
     /// Temperature (Celsius) and one over volumetric heat capacity `dT/de` (m3K/J) at an enthalpy.
     pub fn temperature(&self, enthalpy: f64) -> (f64, f64) {
         match self {

@@ -39,6 +39,7 @@ pub(crate) enum Command {
 Examples:
   warmhold check repair.toml
   warmhold check repair.toml --set \"schedule.cycles.interval=90 s\"
+  warmhold check repair.toml --full
   warmhold check repair.toml --plot cooling.svg --csv cooling.csv --units shop
   warmhold example | warmhold check - --json --set accuracy.cells_across=6")]
     Check(Check),
@@ -124,6 +125,9 @@ pub(crate) struct Check {
     pub(crate) set: Vec<Override>,
     #[command(flatten)]
     pub(crate) show: Show,
+    /// Prints every table: each heat, each bead, each watched limit, what each stated range does, the heat ledger
+    #[arg(long, conflicts_with = "json", help_heading = "The answer")]
+    pub(crate) full: bool,
     /// Draws the cooling curve
     #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) plot: Option<PathBuf>,

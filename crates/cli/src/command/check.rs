@@ -29,11 +29,14 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     run::use_threads(check.show.threads)?;
     let scenario = input::scenario(check.file.as_deref(), &check.set)?;
     let outcome = solve(&scenario, &check.show)?;
-    let text = match (check.show.json, &check.file) {
+    let text = match (check.show.json, check.full) {
         (true, _) => report::json(&outcome),
-        (false, Some(_)) => report::text(&outcome, check.show.units.into()),
-        (false, None) => BUILT_IN.to_owned() + &report::text(&outcome, check.show.units.into()),
+        (false, true) => report::full_text(&outcome, check.show.units.into()),
+        (false, false) => report::text(&outcome, check.show.units.into()),
     };
+    if check.file.is_none() {
+        output::complain(BUILT_IN);
+    }
     // The answer first: a file that cannot be written must not take it away.
     output::print(&text)?;
     if let (Some(path), Some(picture)) = (&check.plot, picture) {

@@ -206,5 +206,5 @@ fn an_interrupted_run_prints_what_it_has_and_is_130() {
 fn without_a_command_the_demonstration_is_checked_and_says_so() {
     let output = interrupted(&[]);
     assert_eq!(code(&output), 130, "{}", err(&output));
-    assert!(out(&output).starts_with("No scenario given: this is the built-in demonstration"), "{}", out(&output));
+    assert!(err(&output).starts_with("No scenario given: this is the built-in demonstration"), "{}", err(&output));
 }

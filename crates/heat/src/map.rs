@@ -1,5 +1,7 @@
 //! Temperatures over the worked face and over a section, for pictures.
 
+use ndarray::ArrayView2;
+
 use crate::level::Level;
 use crate::sampling::Sampler;
 use crate::symmetry::Part;
@@ -32,6 +34,25 @@ pub struct Map {
     pub face_c: Vec<f64>,
     /// Temperatures of the section, Celsius: `x.len() * z.len()`.
     pub section_c: Vec<f64>,
+}
+
+impl Map {
+    /// The face as a table, rows along y and columns along x, Celsius.
+    pub fn face(&self) -> ArrayView2<'_, f64> {
+        table(&self.face_c, self.y.len(), self.x.len())
+    }
+
+    /// The section as a table, rows along the depth and columns along x, Celsius.
+    pub fn section(&self) -> ArrayView2<'_, f64> {
+        table(&self.section_c, self.z.len(), self.x.len())
+    }
+}
+
+/// A view of rows by columns; of what is there when the numbers do not fill it.
+fn table(values: &[f64], rows: usize, columns: usize) -> ArrayView2<'_, f64> {
+    let rows = rows.min(values.len() / columns.max(1));
+    ArrayView2::from_shape((rows, columns), &values[..rows * columns])
+        .unwrap_or_else(|_| ArrayView2::from(&[[0.0; 0]; 0]))
 }
 
 /// Reads maps from a grid.

@@ -1,5 +1,7 @@
 //! What a march returns.
 
+use ndarray::Array2;
+
 use crate::{Curve, Integrator, Ledger};
 
 /// How accurate a run is to be.
@@ -112,6 +114,11 @@ impl Run {
     /// `[start, end]` of each pass, s.
     pub fn passes(&self) -> Vec<[f64; 2]> {
         self.pairs(|what| matches!(what, What::PassStart(_)), |what| matches!(what, What::PassEnd(_)))
+    }
+
+    /// Temperatures of every probe at some times, Celsius: a row for each time, a column for each probe.
+    pub fn readings(&self, times_s: &[f64]) -> Array2<f64> {
+        Array2::from_shape_fn((times_s.len(), self.curves.len()), |(t, probe)| self.curves[probe].at(times_s[t]))
     }
 
     fn pairs(&self, opens: impl Fn(What) -> bool, closes: impl Fn(What) -> bool) -> Vec<[f64; 2]> {

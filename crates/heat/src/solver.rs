@@ -285,6 +285,33 @@ mod tests {
     }
 
     #[test]
+    fn solution_is_that_of_a_dense_factorisation() {
+        let line = |n: usize| (0..=n).map(|i| 0.1 * (i as f64 / n as f64).powf(1.4)).collect();
+        let mesh = Mesh::of_box([line(5), line(4), line(6)]);
+        let mut solver = Solver::new(&mesh);
+        for (d, v) in solver.diagonal_mut().iter_mut().zip(&mesh.volume) {
+            *d = 2e3 * v;
+        }
+        solver.factor(2e3, false);
+        let count = mesh.len();
+        let column = |n: usize| {
+            let (mut unit, mut out) = (vec![0.0; count], vec![0.0; count]);
+            unit[n] = 1.0;
+            mesh.operator(&solver.diagonal, &unit, &mut out);
+            nalgebra::DVector::from_vec(out)
+        };
+        let matrix = nalgebra::DMatrix::from_columns(&(0..count).map(column).collect::<Vec<_>>());
+        assert!((&matrix - matrix.transpose()).amax() < 1e-18);
+        let right = smooth(&mesh);
+        let dense = matrix.cholesky().expect("positive definite").solve(&nalgebra::DVector::from_vec(right.clone()));
+        let mut x = vec![0.0; count];
+        assert!(solver.solve(&mesh, &right, 1e-12, &mut x));
+        for (ours, theirs) in x.iter().zip(dense.iter()) {
+            approx::assert_abs_diff_eq!(ours, theirs, epsilon = 1e-10);
+        }
+    }
+
+    #[test]
     fn turning_twice_gives_the_plane_back() {
         let plane: Vec<f64> = (0..35).map(f64::from).collect();
         let (mut turned, mut back) = (vec![0.0; 35], vec![0.0; 35]);

@@ -40,6 +40,7 @@ Examples:
   warmhold check repair.toml
   warmhold check repair.toml --set \"schedule.cycles.interval=90 s\"
   warmhold check repair.toml --full
+  warmhold check repair.toml --map map.svg
   warmhold check repair.toml --plot cooling.svg --csv cooling.csv --units shop
   warmhold example | warmhold check - --json --set accuracy.cells_across=6")]
     Check(Check),
@@ -131,12 +132,28 @@ pub(crate) struct Check {
     /// Draws the cooling curve
     #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) plot: Option<PathBuf>,
+    /// Draws the worked face and the section under the patch, or writes their numbers as a table
+    #[arg(long, value_name = "OUT.svg|OUT.png|OUT.csv", help_heading = "The answer")]
+    pub(crate) map: Option<PathBuf>,
+    /// The instant of the map: the first breach (or the last bead of the first heat), or as the first flame goes off
+    #[arg(long, value_enum, default_value_t, requires = "map", help_heading = "The answer")]
+    pub(crate) map_at: MapAt,
     /// Writes every number of the plot as a table
     #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
     pub(crate) csv: Option<PathBuf>,
     /// Replaces files that are there already
     #[arg(long, help_heading = "The answer")]
     pub(crate) force: bool,
+}
+
+/// The instant of a map.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum MapAt {
+    /// The first breach, or the start of the last bead of the first heat
+    #[default]
+    Worst,
+    /// As the first flame goes off
+    FlameOff,
 }
 
 /// How an answer is shown and computed.

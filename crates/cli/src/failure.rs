@@ -73,6 +73,9 @@ pub(crate) enum Failure {
         /// The system's words.
         reason: String,
     },
+    /// Neither a flame nor a reached instant.
+    #[error("there is nothing to map: a map needs a torch, and a flame that the run reaches")]
+    NothingToMap,
     /// A picture in a format that is not made here.
     #[error("{} ends in neither .svg nor .png: give the picture a name such as cooling.svg", shown(.path))]
     PictureFormat {

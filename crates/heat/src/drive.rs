@@ -35,18 +35,21 @@ pub fn solve_by(
     Ok(driver.finish())
 }
 
-/// Maps of a window at some instants of a case's schedule, from one grid.
+/// Maps of a window at some instants, from one grid that follows the switches of a finished run.
+///
+/// The switches are taken from `events` and not found again: a flame that ends by temperature ends a little later on
+/// another grid, and a map a second after the arc is not one a second before its end.
 ///
 /// # Errors
 /// As [`solve`].
-pub fn maps(case: &Case, cells_across: usize, window: &Window) -> Result<Vec<Map>, Error> {
+pub fn maps(case: &Case, cells_across: usize, window: &Window, events: &[Event]) -> Result<Vec<Map>, Error> {
     let bare = Case { output_s: window.times_s.clone(), ..case.clone() };
     bare.check()?;
     let accuracy = Accuracy { cells_across, grids: Grids::MiddleOnly, ..Accuracy::default() };
     let march = March::new(&bare, &accuracy, Method::default())?;
     let mapper = march.mapper(window);
     let mut driver = Driver { mapper: Some(mapper), ..Driver::new(&bare, march, &|_| true) };
-    driver.follow()?;
+    driver.replay(events)?;
     Ok(driver.maps)
 }
 
@@ -85,6 +88,21 @@ impl<'a> Driver<'a> {
                 self.wait(until_s, None).map(|_| ())
             }
         }
+    }
+
+    /// The switches of another run, then on to the last instant wanted.
+    fn replay(&mut self, events: &[Event]) -> Result<(), Error> {
+        let end_s = self.case.output_s.last().copied().unwrap_or(0.0);
+        for event in events.iter().take_while(|event| event.time_s <= end_s) {
+            self.wait(event.time_s, None)?;
+            let active = match event.what {
+                What::FlameOn => Active { flame: true, pass: None },
+                What::PassStart(number) => Active { flame: false, pass: Some(number) },
+                What::FlameOff { .. } | What::PassEnd(_) | What::IntervalEnd => Active::default(),
+            };
+            self.switch(active, event.what);
+        }
+        self.wait(end_s, None).map(|_| ())
     }
 
     fn spans(&mut self, on: &[[f64; 2]], end_s: f64) -> Result<(), Error> {

@@ -6,11 +6,13 @@ use crate::level::Level;
 use crate::sampling::Sampler;
 use crate::symmetry::Part;
 
-/// What is to be mapped: a window of the worked face, and the upright section through its middle along x.
+/// What is to be mapped: a window of the worked face, and an upright section along x.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Window {
     /// Extent along x and y on the worked face, m, inside the casting.
     pub face: [[f64; 2]; 2],
+    /// Place of the section along y, m.
+    pub section_y: f64,
     /// Depth of the section, m, inside the casting.
     pub depth: f64,
     /// Points along each side.
@@ -67,12 +69,11 @@ impl Mapper {
     /// For a window on a grid that covers a part of the body.
     pub fn new(window: &Window, level: &Level, part: &Part) -> Mapper {
         let [x, y, z] = places(window);
-        let middle = 0.5 * (window.face[1][0] + window.face[1][1]);
         let grid = |rows: &[f64], place: &dyn Fn(f64, f64) -> [f64; 3]| -> Vec<[f64; 3]> {
             rows.iter().flat_map(|&v| x.iter().map(move |&u| part.fold(place(u, v)))).collect()
         };
         let face = Sampler::new(&grid(&y, &|u, v| [u, v, 0.0]), &level.mesh);
-        let section = Sampler::new(&grid(&z, &|u, v| [u, middle, v]), &level.mesh);
+        let section = Sampler::new(&grid(&z, &|u, v| [u, window.section_y, v]), &level.mesh);
         Mapper { window: window.clone(), face, section }
     }
 

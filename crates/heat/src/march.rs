@@ -51,6 +51,9 @@ pub struct March {
     method: Method,
     start_j: f64,
     next_step: f64,
+    /// Error bar of the reading at which the last stop by temperature was met, K: the stop came early or late by
+    /// that much, and so is everything after it.
+    stop_doubt_k: f64,
     /// Present time, s.
     pub time_s: f64,
     /// One curve per probe.
@@ -89,6 +92,7 @@ impl March {
             stats: Stats { cells: levels[0].mesh.len(), ..Stats::default() },
             curves: vec![Curve::default(); case.probes.len()],
             next_step: 0.0,
+            stop_doubt_k: 0.0,
             time_s: 0.0,
             span_c: [case.start_c; 2],
             tolerance_k: accuracy.step_error_k,
@@ -124,6 +128,7 @@ impl March {
                 && self.met(stop)
             {
                 self.step_back_to(stop)?;
+                self.doubt(stop.probe);
                 return Ok(true);
             }
         }
@@ -158,6 +163,13 @@ impl March {
     /// The symmetry used.
     pub fn model(&self) -> &'static str {
         self.part.name()
+    }
+
+    /// Takes the bar of the stopping reading along, in place of that of an earlier stop.
+    fn doubt(&mut self, probe: usize) {
+        if let Some(last) = self.curves[probe].samples().last() {
+            self.stop_doubt_k = last.grid_k + last.time_k - self.stop_doubt_k;
+        }
     }
 
     fn met(&self, stop: &Stop) -> bool {
@@ -290,7 +302,9 @@ impl March {
         let estimates: Vec<Estimate> = (0..readings[0].len()).map(estimate).collect();
         for (cloud, curve) in self.clouds.iter().zip(&mut self.curves) {
             let own = cloud.places.iter().map(|&place| estimates[place]);
-            edge.push(curve, self.time_s, reduce(cloud, own));
+            let mut estimate = reduce(cloud, own);
+            estimate.grid += self.stop_doubt_k;
+            edge.push(curve, self.time_s, estimate);
         }
     }
 }

@@ -8,8 +8,11 @@
 //! | text for a person | [`text()`] |
 //! | JSON, SI units | [`json()`] |
 //! | CSV of what a plot shows | [`csv()`] |
+//! | CSV of the maps | [`maps_csv()`] |
 //! | cooling curve, SVG and PNG | [`plot::cooling_curve`], [`plot::cooling_curve_png`] |
 //! | where the heat went, SVG and PNG | [`plot::ledger`], [`plot::ledger_png`] |
+//! | maps of face and section, SVG and PNG | [`plot::picture`], [`plot::picture_png`] |
+//! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
 mod csv;
 mod json;
@@ -20,7 +23,7 @@ mod text;
 mod words;
 mod wrap;
 
-pub use csv::csv;
+pub use csv::{csv, maps_csv};
 pub use json::json;
 pub use quantity::Units;
 pub use text::{full_text, text};

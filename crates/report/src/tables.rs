@@ -8,7 +8,7 @@ use quantity::{Energy, Temperature, TemperatureDifference, Units};
 use study::{Crossing, InputEffect, LedgerJ, Outcome, PassStart, Series};
 
 use crate::spans::{cycles_s, intervals_s};
-use crate::words::{difference, duration, printable, temperature};
+use crate::words::{difference, duration, error_time, printable, temperature};
 
 /// Columns of a terminal that a table may take.
 pub(crate) const WIDTH: u16 = 100;
@@ -28,14 +28,14 @@ pub(crate) fn heats(outcome: &Outcome) -> Option<String> {
 }
 
 pub(crate) fn passes(outcome: &Outcome, units: Units) -> Option<String> {
-    passes_table("Ring at the start of each pass", &outcome.passes, units)
+    passes_table("Ring as each bead starts", &outcome.passes, units)
 }
 
 /// The passes of the first and of the last heat.
 pub(crate) fn telling_passes(outcome: &Outcome, units: Units) -> Option<String> {
     let last = outcome.passes.last()?.heat;
     let told: Vec<PassStart> = outcome.passes.iter().filter(|p| p.heat == 1 || p.heat == last).copied().collect();
-    passes_table("Ring at the start of each pass, first and last heat", &told, units)
+    passes_table("Ring as each bead starts, first and last heat", &told, units)
 }
 
 fn passes_table(title: &str, passes: &[PassStart], units: Units) -> Option<String> {
@@ -66,11 +66,16 @@ pub(crate) fn crossings(outcome: &Outcome, units: Units) -> Option<String> {
                 Some(0.0) => "already below".to_owned(),
                 Some(after_s) => duration(after_s),
             },
-            crossing.error_s.map_or_else(String::new, |error_s| format!("± {}", duration(error_s))),
+            crossing.error_s.map_or_else(String::new, with_plus_minus),
         ]
     };
     let rows = outcome.crossings.iter().map(row).collect();
     table("Watched limits", &["probe", "below", "flame off at", "time from flame off", "error"], &[0], rows)
+}
+
+fn with_plus_minus(error_s: f64) -> String {
+    let shown = error_time(error_s);
+    if shown.starts_with("under") { shown } else { format!("± {shown}") }
 }
 
 pub(crate) fn inputs(outcome: &Outcome, units: Units) -> Option<String> {
@@ -184,7 +189,9 @@ fn temperature_number(celsius: f64, units: Units) -> String {
 }
 
 fn difference_number(kelvin: f64, units: Units) -> String {
-    let number = |units| format!("{:.1}", TemperatureDifference::from_si(kelvin).axis(units).number(kelvin));
+    // Upwards: an error bar that is not zero does not print as zero.
+    let tenths = |units| (10.0 * TemperatureDifference::from_si(kelvin).axis(units).number(kelvin) - 1e-6).ceil();
+    let number = |units| format!("{:.1}", tenths(units).max(0.0) / 10.0);
     match units {
         Units::Both => format!("{} ({})", number(Units::Metric), number(Units::Shop)),
         one => number(one),

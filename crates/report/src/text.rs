@@ -5,7 +5,9 @@ use study::{Outcome, Verdict};
 
 use crate::spans::{cycles_s, intervals_s};
 use crate::tables;
-use crate::words::{difference, duration, numerical_error_k, printable, setting, verdict_sentence, with_error};
+use crate::words::{
+    difference, duration, error_bar, numerical_error_k, printable, setting, verdict_sentence, with_error,
+};
 use crate::wrap::wrap;
 
 /// Width of the labels of the facts, letters.
@@ -64,7 +66,9 @@ fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
 fn opening(outcome: &Outcome, units: Units) -> String {
     let mut lines = vec![verdict_sentence(outcome, units), beads(outcome), hanging("", &setting(outcome, units))];
     if outcome.verdict != Verdict::NotAsked && outcome.error.input_k.is_none() {
-        lines.push("Nominal only: no ranges are stated, so nothing is said about inputs that differ.".to_owned());
+        lines.push(
+            "Nominal only: no ranges are stated, so a weaker torch or another metal may change the answer.".to_owned(),
+        );
     }
     if outcome.interrupted {
         lines.push(format!("Interrupted: only the first {} are computed and judged.", duration(outcome.ran_until_s)));
@@ -80,10 +84,19 @@ fn beads(outcome: &Outcome) -> String {
             format!("{fit} of {planned} planned beads {} before the flame must return.", fits(fit))
         }
         (Some(fit), None) => {
-            format!("{fit} {} before the flame must return.", if fit == 1 { "bead fits" } else { "beads fit" })
+            format!("{} before the flame must return.", beads_in_words(fit))
         }
         (None, _) if outcome.verdict == Verdict::NotAsked => "No window, so no beads are counted.".to_owned(),
         (None, _) => "No passes are planned, so no beads are counted.".to_owned(),
+    }
+}
+
+/// `no bead fits`, `1 bead fits`, `2 beads fit`.
+fn beads_in_words(count: usize) -> String {
+    match count {
+        0 => "no bead fits".to_owned(),
+        1 => "1 bead fits".to_owned(),
+        _ => format!("{count} beads fit"),
     }
 }
 
@@ -96,7 +109,7 @@ fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> 
         ("Hold of the ring", hold(outcome.hold_s, outcome.error.hold_s) + &worst_hold(outcome)),
         ("Hold of the centre", hold(outcome.hold_centre_s, None)),
     ];
-    facts.extend(outcome.half_space.as_ref().map(|half_space| ("Hold, half space", half_space_words(half_space))));
+    facts.extend(outcome.half_space.as_ref().map(|half_space| ("Hold by formula", half_space_words(half_space))));
     if let Some(margin) = outcome.margin_k {
         facts.push(("Margin", margin_words(margin, outcome.margin_s, units)));
         facts.push(("  numerical error", numerical_words(outcome, units)));
@@ -107,7 +120,7 @@ fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> 
     facts
 }
 
-/// `19.9 MJ in; of it stored in the metal 94.5 %, lost to the air 2.6 %, ...`.
+/// `19.9 MJ in: 94.5 % stored in the metal, 2.6 % lost to the air, ...; all of it accounted for`.
 fn heat_words(outcome: &Outcome, units: Units) -> String {
     let heat_in = outcome.ledger.torch_j + outcome.ledger.arc_j;
     let shown = quantity::Energy::from_si(heat_in).show(units);
@@ -115,16 +128,17 @@ fn heat_words(outcome: &Outcome, units: Units) -> String {
         .iter()
         .filter(|line| !line.comes_in && line.energy_j != 0.0)
         .map(|line| match line.share {
-            Some(share) => format!("{} {:.1} %", line.what, 100.0 * share),
+            Some(share) => format!("{:.1} % {}", 100.0 * share, line.what),
             None => format!("{} {}", line.what, quantity::Energy::from_si(line.energy_j).show(units)),
         })
         .collect();
-    let missing = quantity::Energy::from_si(outcome.ledger.residual_j).show(units);
-    if parts.is_empty() {
-        format!("{shown} in")
-    } else {
-        format!("{shown} in; {}; unaccounted {missing}", parts.join(", "))
-    }
+    let missing = missing(outcome.ledger.residual_j, heat_in.max(outcome.ledger.stored_j.abs()));
+    if parts.is_empty() { format!("{shown} in") } else { format!("{shown} in: {}; {missing}", parts.join(", ")) }
+}
+
+fn missing(residual_j: f64, moved_j: f64) -> String {
+    let percent = 100.0 * residual_j.abs() / moved_j.max(f64::MIN_POSITIVE);
+    if percent < 0.05 { "all of it accounted for".to_owned() } else { format!("{percent:.1} % not accounted for") }
 }
 
 fn hold(hold_s: Option<f64>, error_s: Option<f64>) -> String {
@@ -138,41 +152,43 @@ fn hold(hold_s: Option<f64>, error_s: Option<f64>) -> String {
 fn worst_hold(outcome: &Outcome) -> String {
     match outcome.worst_end.map(|worst| worst.hold_s) {
         None => String::new(),
-        Some(None) => "; at the worst end above the minimum to the end of the run".to_owned(),
-        Some(Some(0.0)) => "; at the worst end none".to_owned(),
-        Some(Some(seconds)) => format!("; at the worst end {}", duration(seconds)),
+        Some(None) => "; with every range at its worst, above it to the end of the run".to_owned(),
+        Some(Some(0.0)) => "; with every range at its worst, none".to_owned(),
+        Some(Some(seconds)) => format!("; with every range at its worst, {}", duration(seconds)),
     }
 }
 
 fn half_space_words(half_space: &study::HalfSpace) -> String {
     let hold = half_space.hold_s.map_or_else(|| "the ring never reaches the minimum".to_owned(), duration);
-    format!("{hold}, closed form without losses: {}", printable(&half_space.meaning))
+    format!("{hold} on endless metal without losses: {}", printable(&half_space.meaning))
 }
 
 fn margin_words(margin_k: f64, margin_s: Option<f64>, units: Units) -> String {
     let size = difference(margin_k.abs(), units);
     let margin = if margin_k < 0.0 { format!("{size} short") } else { format!("{size} to spare") };
     match margin_s {
-        Some(seconds) if seconds < 0.0 => format!("{margin}; the wait is {} too long", duration(-seconds)),
-        Some(seconds) => format!("{margin}; the wait could be {} longer", duration(seconds)),
+        Some(seconds) if seconds < 0.0 => {
+            format!("{margin}: the wait before the worst bead is {} too long", duration(-seconds))
+        }
+        Some(seconds) => format!("{margin}: the wait before the worst bead could be {} longer", duration(seconds)),
         None => margin,
     }
 }
 
 fn numerical_words(outcome: &Outcome, units: Units) -> String {
-    let show = |kelvin| difference(kelvin, units);
+    let show = |kelvin| error_bar(kelvin, units);
     let (grid, time) = (outcome.error.grid_k, outcome.error.time_k);
-    format!("± {} (grid {}, time steps {})", show(numerical_error_k(outcome)), show(grid), show(time))
+    format!("{} either way (grid {}, time steps {})", show(numerical_error_k(outcome)), show(grid), show(time))
 }
 
 fn input_words(outcome: &Outcome, units: Units) -> String {
     let Some(input_k) = outcome.error.input_k else {
         return "none stated".to_owned();
     };
-    let less = format!("{} less at the worst end of all", difference(input_k, units));
+    let less = format!("up to {} less, with every range at its worst", difference(input_k, units));
     let Some(worst) = outcome.worst_end else { return less };
     let side = if worst.margin_k < 0.0 { "short" } else { "to spare" };
-    let beads = worst.beads_per_heat.map_or_else(String::new, |beads| format!(", {beads} beads per heat"));
+    let beads = worst.beads_per_heat.map_or_else(String::new, |beads| format!(", {}", beads_in_words(beads)));
     format!("{less}: {} {side}{beads}", difference(worst.margin_k.abs(), units))
 }
 
@@ -205,7 +221,7 @@ fn closing(outcome: &Outcome) -> String {
     let stats = &outcome.stats;
     let model = match outcome.casting.model.as_str() {
         "full" => "the whole casting".to_owned(),
-        part => format!("a {} of it by symmetry", printable(part)),
+        part => format!("a {}, by symmetry", printable(part)),
     };
     let work = format!(
         "Solved on {} cells ({model}), {} steps, {} rejected, to {}.",

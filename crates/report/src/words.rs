@@ -8,6 +8,9 @@ use crate::spans::intervals_s;
 /// Differences smaller than this, K, are shown with one decimal more on the temperatures beside them.
 const SMALL_DIFFERENCE_K: f64 = 5.0;
 
+/// A smaller error, in the unit shown, would print as nothing.
+const LEAST_ERROR: f64 = 0.1;
+
 pub(crate) fn temperature(celsius: f64, units: Units) -> String {
     Temperature::from_celsius(celsius).show(units)
 }
@@ -24,9 +27,21 @@ pub(crate) fn duration(seconds: f64) -> String {
 /// `4 min 10 s ± 3.0 s`.
 pub(crate) fn with_error(seconds: f64, error_s: Option<f64>) -> String {
     match error_s {
+        Some(error_s) if error_s < LEAST_ERROR => format!("{}, error {}", duration(seconds), error_time(error_s)),
         Some(error_s) => format!("{} ± {}", duration(seconds), duration(error_s)),
         None => duration(seconds),
     }
+}
+
+/// An error bar of a temperature: never a zero that it is not.
+pub(crate) fn error_bar(kelvin: f64, units: Units) -> String {
+    let least_k = if units == Units::Shop { LEAST_ERROR / 1.8 } else { LEAST_ERROR };
+    if kelvin < least_k { format!("under {}", difference(least_k, units)) } else { difference(kelvin, units) }
+}
+
+/// The same of a time.
+pub(crate) fn error_time(seconds: f64) -> String {
+    if seconds < LEAST_ERROR { format!("under {}", duration(LEAST_ERROR)) } else { duration(seconds) }
 }
 
 /// Printable text only: a title cannot move the cursor of a terminal or break an XML file.
@@ -52,7 +67,7 @@ pub(crate) fn verdict_clause(outcome: &Outcome, units: Units) -> String {
         Verdict::FallsShort => format!("Falls short: {}", falls_short(outcome, units)),
         Verdict::TooCloseToCall => format!("Too close to call: {}", too_close(outcome, units)),
         Verdict::NotAsked => {
-            format!("Not asked: the scenario has no window; computed for {}", duration(outcome.ran_until_s))
+            format!("Not asked: the scenario has no window. Computed for {}", duration(outcome.ran_until_s))
         }
     }
 }
@@ -60,11 +75,11 @@ pub(crate) fn verdict_clause(outcome: &Outcome, units: Units) -> String {
 fn holds(outcome: &Outcome, units: Units) -> String {
     let inside = match outcome.window {
         Some(window) => format!(
-            "the ring is between {} and {} at every pass start",
+            "the ring is between {} and {} whenever a bead starts",
             temperature(window.minimum_c, units),
             temperature(window.maximum_interpass_c, units)
         ),
-        None => "the ring is inside the window at every pass start".to_owned(),
+        None => "the ring is inside the window whenever a bead starts".to_owned(),
     };
     match outcome.margin_k {
         Some(margin) => format!("{inside}, {} to spare", difference(margin, units)),
@@ -107,11 +122,11 @@ fn place(place: &str) -> String {
     }
 }
 
-/// `when pass 2 starts after the first heat`, or the time where no pass starts.
+/// `when bead 2 of the first heat starts`, or the time where no pass starts.
 fn moment(outcome: &Outcome, time_s: f64) -> String {
     const SAME_INSTANT_S: f64 = 1e-6;
     match outcome.passes.iter().find(|pass| (pass.start_s - time_s).abs() < SAME_INSTANT_S) {
-        Some(pass) => format!("when pass {} starts after the {} heat", pass.number, ordinal(pass.heat)),
+        Some(pass) => format!("when bead {} of the {} heat starts", pass.number, ordinal(pass.heat)),
         None => format!("at {}", duration(time_s)),
     }
 }

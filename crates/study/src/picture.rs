@@ -1,6 +1,6 @@
 //! Temperature maps of the worked face and of the section under the patch, with the outlines to draw over them.
 
-use heat::{Case, Map, MapWindow, Ring, Shape};
+use heat::{Case, Event, Map, MapWindow, Ring, Shape, What};
 
 use crate::{Error, Outcome, Question};
 
@@ -45,13 +45,29 @@ pub fn pictures(case: &Case, question: &Question, outcome: &Outcome) -> Result<V
     let mut moments = vec![(first.end_s, "as the first flame goes off".to_owned())];
     moments.extend(worst_moment(outcome, first.end_s));
     let window = MapWindow { times_s: moments.iter().map(|m| m.0).collect(), ..window(case, torch.patch, ring) };
-    let maps = heat::maps(case, question.accuracy.cells_across, &window)?;
+    let maps = heat::maps(case, question.accuracy.cells_across, &window, &switches(case, outcome))?;
     let outlines = outlines(torch.patch, ring);
     let picture = |map: Map| {
         let moment = moments.iter().find(|m| m.0 == map.time_s).map_or_else(String::new, |m| m.1.clone());
         Picture { moment, map, outlines: outlines.clone(), ring_depth: ring.map_or(0.0, |r| r.depth) }
     };
     Ok(maps.into_iter().map(picture).collect())
+}
+
+/// The switches of the outcome's run, in order of time.
+fn switches(case: &Case, outcome: &Outcome) -> Vec<Event> {
+    let event = |time_s: f64, what: What| Event { time_s, what };
+    let beads = case.passes.as_ref().map_or(1, |passes| passes.list.len());
+    let flames = outcome
+        .heats
+        .iter()
+        .flat_map(|heat| [event(heat.start_s, What::FlameOn), event(heat.end_s, What::FlameOff { reached: true })]);
+    let passes = outcome.passes.iter().enumerate().flat_map(|(n, pass)| {
+        [event(pass.start_s, What::PassStart(n % beads)), event(pass.end_s, What::PassEnd(n % beads))]
+    });
+    let mut events: Vec<Event> = flames.chain(passes).collect();
+    events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+    events
 }
 
 /// The first breach, or else the last pass of the first heat.
@@ -76,7 +92,13 @@ fn window(case: &Case, patch: Shape, ring: Option<Ring>) -> MapWindow {
     let half = half(0).max(half(1));
     let clip = |at: f64, most: f64| [(at - half).max(0.0), (at + half).min(most)];
     let face = [clip(middle[0], length), clip(middle[1], width)];
-    MapWindow { face, depth: half.min(depth), points: POINTS, times_s: Vec::new() }
+    MapWindow {
+        face,
+        section_y: middle[1].clamp(0.0, width),
+        depth: half.min(depth),
+        points: POINTS,
+        times_s: Vec::new(),
+    }
 }
 
 fn outlines(patch: Shape, ring: Option<Ring>) -> Vec<Outline> {

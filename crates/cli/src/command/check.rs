@@ -4,10 +4,10 @@ use std::path::Path;
 use std::time::Instant;
 
 use warmhold::report::plot::{self, Style};
-use warmhold::study::Outcome;
+use warmhold::study::{self, Outcome};
 use warmhold::{report, scenario};
 
-use crate::args::{Check, Show};
+use crate::args::{Check, MapAt, Show};
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
 
@@ -23,7 +23,8 @@ enum Picture {
 /// Answers, and returns the exit code of the verdict.
 pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     let picture = check.plot.as_deref().map(picture).transpose()?;
-    for path in check.plot.iter().chain(&check.csv) {
+    let map = check.map.as_deref().map(map_format).transpose()?;
+    for path in check.plot.iter().chain(&check.map).chain(&check.csv) {
         output::must_be_free(path, check.force)?;
     }
     run::use_threads(check.show.threads)?;
@@ -41,6 +42,9 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     output::print(&text)?;
     if let (Some(path), Some(picture)) = (&check.plot, picture) {
         output::write_file(path, &draw(&outcome, picture, &check.show)?, check.force)?;
+    }
+    if let (Some(path), Some(format)) = (&check.map, map) {
+        output::write_file(path, &draw_map((&scenario, &outcome), format, check)?, check.force)?;
     }
     if let Some(path) = &check.csv {
         output::write_file(path, report::csv(&outcome).as_bytes(), check.force)?;
@@ -70,6 +74,28 @@ fn picture(path: &Path) -> Result<Picture, Failure> {
         Some("png") => Ok(Picture::Png),
         _ => Err(Failure::PictureFormat { path: path.to_owned() }),
     }
+}
+
+/// A map is drawn, or its numbers are written.
+fn map_format(path: &Path) -> Result<Option<Picture>, Failure> {
+    let is_table = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv"));
+    if is_table { Ok(None) } else { picture(path).map(Some) }
+}
+
+fn draw_map(
+    (scenario, outcome): (&scenario::Scenario, &Outcome),
+    format: Option<Picture>,
+    check: &Check,
+) -> Result<Vec<u8>, Failure> {
+    let pictures = study::pictures(&scenario.case, &scenario.question, outcome)?;
+    let Some(format) = format else { return Ok(report::maps_csv(&pictures).into_bytes()) };
+    let chosen = if check.map_at == MapAt::FlameOff { pictures.first() } else { pictures.last() };
+    let picture = chosen.ok_or(Failure::NothingToMap)?;
+    let style = Style { units: check.show.units.into(), width: 900, height: 1100, ..Style::default() };
+    Ok(match format {
+        Picture::Svg => plot::picture(picture, outcome, &style)?.into_bytes(),
+        Picture::Png => plot::picture_png(picture, outcome, &style)?,
+    })
 }
 
 fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {

@@ -1,14 +1,14 @@
 //! The cooling curve: temperatures over time with window, flames, passes and the falls through the minimum.
 
-use quantity::{Temperature, Units};
+use quantity::Units;
 use study::{Outcome, WindowC};
 
-use super::axis::{tick_text, ticks, time_unit};
-use super::layout::{LINE, Sizes, fitted, heading, spread};
+use super::frame::{EndLabel, Frame, Look, temperature_range};
+use super::layout::{LINE, Sizes, fitted, heading};
 use super::lines::{Curve, Fall, curves, falls, left_out};
 use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
-use super::theme::{Colour, Palette};
+use super::theme::Colour;
 use super::{Error, Style};
 use crate::spans::{Span, flame_spans, pass_spans};
 use crate::words::{duration, printable, temperature, verdict_clause};
@@ -16,57 +16,33 @@ use crate::words::{duration, printable, temperature, verdict_clause};
 const FLAME_OPACITY: f64 = 0.18;
 const PASS_OPACITY: f64 = 0.30;
 const WINDOW_OPACITY: f64 = 0.16;
-/// Share of the picture's width that labels at the right may take.
-const MOST_RIGHT: f64 = 0.36;
 
 /// What every part of the drawing needs.
 struct Sheet<'a> {
     outcome: &'a Outcome,
-    units: Units,
-    palette: Palette,
-    sizes: Sizes,
+    look: Look,
     curves: Vec<Curve>,
-}
-
-/// The box of the axes and what its edges stand for.
-#[derive(Clone, Copy, Debug)]
-struct Frame {
-    left: f64,
-    right: f64,
-    top: f64,
-    bottom: f64,
-    time_s: (f64, f64),
-    celsius: (f64, f64),
-}
-
-impl Frame {
-    fn x(&self, time_s: f64) -> f64 {
-        self.left + (self.right - self.left) * (time_s - self.time_s.0) / (self.time_s.1 - self.time_s.0)
-    }
-
-    fn y(&self, celsius: f64) -> f64 {
-        self.bottom - (self.bottom - self.top) * (celsius - self.celsius.0) / (self.celsius.1 - self.celsius.0)
-    }
 }
 
 /// Lays the picture out.
 pub(super) fn scene(outcome: &Outcome, style: &Style) -> Result<Scene, Error> {
-    let (size, palette) = (style.size(), style.theme.palette());
-    let sheet = Sheet { outcome, units: style.units, palette, sizes: Sizes::of(size), curves: curves(outcome) };
-    let mut scene = Scene::new(size, palette.background);
+    let look = Look::of(style);
+    let sheet = Sheet { outcome, look, curves: curves(outcome) };
+    let mut scene = Scene::new(style.size(), look.palette.background);
     let headline = headline(outcome, style.units);
-    let top = heading(&mut scene, &palette, sheet.sizes, [&headline, &printable(&outcome.title)])?;
+    let top = heading(&mut scene, &look.palette, look.sizes, [&headline, &printable(&outcome.title)])?;
     let top = legend(&mut scene, &sheet, top)?;
     let falls = falls(outcome, &sheet.curves);
     let labels = end_labels(&sheet);
-    let frame = frame(&sheet, size, top + falls.len() as f64 * LINE * sheet.sizes.label, &labels)?;
+    let ends = (time_range(outcome, &sheet.curves), drawn_range(&sheet));
+    let frame = Frame::new(&look, scene.size, top + falls.len() as f64 * LINE * look.sizes.label, &labels, ends)?;
     spans(&mut scene, &sheet, &frame);
     window_band(&mut scene, &sheet, &frame);
-    time_axis(&mut scene, &sheet, &frame)?;
-    temperature_axes(&mut scene, &sheet, &frame);
+    frame.time_axis(&mut scene, &look, "time")?;
+    frame.temperature_axes(&mut scene, &look);
     limit_lines(&mut scene, &sheet, &frame);
     lines(&mut scene, &sheet, &frame);
-    label_ends(&mut scene, &sheet, &frame, &labels)?;
+    frame.label_ends(&mut scene, &look, &labels)?;
     label_falls(&mut scene, &sheet, &frame, &falls)?;
     Ok(scene)
 }
@@ -80,38 +56,6 @@ fn headline(outcome: &Outcome, units: Units) -> String {
     }
 }
 
-/// Room for the tick labels of a temperature axis.
-fn tick_width(sheet: &Sheet, units: Units, celsius: (f64, f64)) -> Result<f64, Error> {
-    let mut widest: f64 = 0.0;
-    for end in [celsius.0, celsius.1] {
-        widest = widest.max(text_width(&temperature(end, units), sheet.sizes.label)?);
-    }
-    Ok(widest + sheet.sizes.pad)
-}
-
-fn left_units(units: Units) -> Units {
-    if units == Units::Shop { Units::Shop } else { Units::Metric }
-}
-
-fn frame(sheet: &Sheet, size: (f64, f64), top: f64, labels: &[EndLabel]) -> Result<Frame, Error> {
-    let sizes = sheet.sizes;
-    let celsius = temperature_range(sheet.outcome, &sheet.curves);
-    let mut widest: f64 = 0.0;
-    for label in labels {
-        widest = widest.max(text_width(&label.text, sizes.label)?);
-    }
-    let right_ticks = if sheet.units == Units::Both { tick_width(sheet, Units::Shop, celsius)? } else { 0.0 };
-    let right = (widest + sample_width(sizes) + 2.0 * sizes.pad).min(MOST_RIGHT * size.0) + right_ticks;
-    Ok(Frame {
-        left: tick_width(sheet, left_units(sheet.units), celsius)? + sizes.pad,
-        right: size.0 - right,
-        top: top + 0.5 * sizes.pad,
-        bottom: size.1 - sizes.pad - 2.0 * LINE * sizes.label,
-        time_s: time_range(sheet.outcome, &sheet.curves),
-        celsius,
-    })
-}
-
 fn time_range(outcome: &Outcome, curves: &[Curve]) -> (f64, f64) {
     let times = curves.iter().flat_map(|curve| curve.points.iter().map(|point| point.0));
     let first = times.clone().fold(0.0, f64::min);
@@ -120,23 +64,16 @@ fn time_range(outcome: &Outcome, curves: &[Curve]) -> (f64, f64) {
     if last > first { (first, last) } else { (first, first + 1.0) }
 }
 
-/// All that is drawn, with a little air; the surface limit does not stretch it.
-fn temperature_range(outcome: &Outcome, curves: &[Curve]) -> (f64, f64) {
-    let limits = outcome.window.map_or(Vec::new(), |window| vec![window.minimum_c, window.maximum_interpass_c]);
-    let drawn = curves.iter().flat_map(|curve| curve.points.iter().map(|point| point.1));
-    let all: Vec<f64> = drawn.chain(limits).collect();
-    let low = all.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    if low > high {
-        return (0.0, 100.0);
-    }
-    let air = (0.06 * (high - low)).max(1.0);
-    (low - air, high + air)
+/// All that is drawn; the surface limit does not stretch it.
+fn drawn_range(sheet: &Sheet) -> (f64, f64) {
+    let limits = sheet.outcome.window.map(|window| [window.minimum_c, window.maximum_interpass_c]);
+    let drawn = sheet.curves.iter().flat_map(|curve| curve.points.iter().map(|point| point.1));
+    temperature_range(drawn.chain(limits.into_iter().flatten()))
 }
 
 /// Boxes that say what the shades mean; the height below them.
 fn legend(scene: &mut Scene, sheet: &Sheet, top: f64) -> Result<f64, Error> {
-    let (sizes, palette) = (sheet.sizes, &sheet.palette);
+    let (sizes, palette) = (sheet.look.sizes, &sheet.look.palette);
     let entries = [
         (!sheet.outcome.heats.is_empty()).then_some(("flame on", palette.flame, FLAME_OPACITY, -1.0)),
         (!sheet.outcome.passes.is_empty()).then_some(("pass", palette.pass, PASS_OPACITY, 1.0)),
@@ -171,17 +108,17 @@ fn edge_bar(scene: &mut Scene, (left, right): (f64, f64), edge: f64, height: f64
 }
 
 fn spans(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
-    let height = bar_height(sheet.sizes);
+    let height = bar_height(sheet.look.sizes);
     for span in flame_spans(sheet.outcome) {
         if let Some(sides) = sides(frame, &span) {
-            scene.fill((sides.0, frame.top), (sides.1, frame.bottom), sheet.palette.flame, FLAME_OPACITY);
-            edge_bar(scene, sides, frame.top, height, sheet.palette.flame);
+            scene.fill((sides.0, frame.top), (sides.1, frame.bottom), sheet.look.palette.flame, FLAME_OPACITY);
+            edge_bar(scene, sides, frame.top, height, sheet.look.palette.flame);
         }
     }
     for span in pass_spans(sheet.outcome) {
         if let Some(sides) = sides(frame, &span) {
-            scene.fill((sides.0, frame.top), (sides.1, frame.bottom), sheet.palette.pass, PASS_OPACITY);
-            edge_bar(scene, sides, frame.bottom, -height, sheet.palette.pass);
+            scene.fill((sides.0, frame.top), (sides.1, frame.bottom), sheet.look.palette.pass, PASS_OPACITY);
+            edge_bar(scene, sides, frame.bottom, -height, sheet.look.palette.pass);
         }
     }
 }
@@ -197,7 +134,7 @@ fn sides(frame: &Frame, span: &Span) -> Option<(f64, f64)> {
 fn window_band(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
     let Some(window) = sheet.outcome.window else { return };
     let (top, bottom) = (frame.y(window.maximum_interpass_c), frame.y(window.minimum_c));
-    scene.fill((frame.left, top), (frame.right, bottom), sheet.palette.window, WINDOW_OPACITY);
+    scene.fill((frame.left, top), (frame.right, bottom), sheet.look.palette.window, WINDOW_OPACITY);
 }
 
 /// After the grid, which may have a line at the same height.
@@ -205,12 +142,8 @@ fn limit_lines(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
     let Some(window) = sheet.outcome.window else { return };
     for (_, limit_c) in limits(&window, frame.celsius) {
         let y = frame.y(limit_c);
-        scene.line(vec![(frame.left, y), (frame.right, y)], limit_stroke(sheet));
+        scene.line(vec![(frame.left, y), (frame.right, y)], sheet.look.limit_stroke());
     }
-}
-
-fn limit_stroke(sheet: &Sheet) -> Stroke {
-    Stroke { colour: sheet.palette.window, width: 0.8 * sheet.sizes.line, dash: Dash::Solid }
 }
 
 /// The limits that lie within the range drawn.
@@ -220,105 +153,30 @@ fn limits(window: &WindowC, celsius: (f64, f64)) -> Vec<(&'static str, f64)> {
     all.into_iter().flatten().filter(|(_, limit)| (celsius.0..=celsius.1).contains(limit)).collect()
 }
 
-fn time_axis(scene: &mut Scene, sheet: &Sheet, frame: &Frame) -> Result<(), Error> {
-    let (sizes, palette) = (sheet.sizes, &sheet.palette);
-    let (unit, seconds) = time_unit(frame.time_s.1 - frame.time_s.0);
-    let (low, high) = (frame.time_s.0 / seconds, frame.time_s.1 / seconds);
-    let widest = text_width(&format!("{high:.2}"), sizes.label)?;
-    let most = ((frame.right - frame.left) / (2.0 * widest)).clamp(2.0, 12.0) as usize;
-    let marks = ticks(low, high, most);
-    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-    let y = frame.bottom + LINE * sizes.label / 2.0 + 0.2 * sizes.label;
-    for tick in marks {
-        let x = frame.x(tick * seconds);
-        scene.line(vec![(x, frame.top), (x, frame.bottom)], grid(sheet));
-        scene.text((x, y), &tick_text(tick, spacing), sizes.label, Anchor::Middle, palette.faint_text);
-    }
-    let middle = (frame.left + frame.right) / 2.0;
-    let label = format!("time, {unit}");
-    scene.text((middle, y + LINE * sizes.label), &label, sizes.label, Anchor::Middle, palette.text);
-    Ok(())
-}
-
-fn grid(sheet: &Sheet) -> Stroke {
-    Stroke { colour: sheet.palette.grid, width: 0.5 * sheet.sizes.line, dash: Dash::Solid }
-}
-
-/// Every tick carries its unit, so the axis needs no other title.
-fn temperature_axes(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
-    let gap = 0.5 * sheet.sizes.pad;
-    let left = left_units(sheet.units);
-    for (tick, y) in temperature_ticks(sheet, frame, left) {
-        scene.line(vec![(frame.left, y), (frame.right, y)], grid(sheet));
-        scene.text((frame.left - gap, y), &tick, sheet.sizes.label, Anchor::End, sheet.palette.faint_text);
-    }
-    if sheet.units == Units::Both {
-        for (tick, y) in temperature_ticks(sheet, frame, Units::Shop) {
-            scene.line(vec![(frame.right, y), (frame.right + 0.6 * gap, y)], grid(sheet));
-            scene.text((frame.right + gap, y), &tick, sheet.sizes.label, Anchor::Start, sheet.palette.faint_text);
-        }
-    }
-}
-
-fn temperature_ticks(sheet: &Sheet, frame: &Frame, units: Units) -> Vec<(String, f64)> {
-    let axis = Temperature::from_celsius(frame.celsius.1).axis(units);
-    let most = ((frame.bottom - frame.top) / (3.0 * sheet.sizes.label)).clamp(2.0, 8.0) as usize;
-    let marks = ticks(axis.number(frame.celsius.0), axis.number(frame.celsius.1), most);
-    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-    let label = |tick: &f64| format!("{} {}", tick_text(*tick, spacing), axis.unit());
-    marks.iter().map(|tick| (label(tick), frame.y(axis.to_si(*tick)))).collect()
-}
-
 fn lines(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
     if sheet.curves.is_empty() {
         let middle = (0.5 * (frame.left + frame.right), 0.5 * (frame.top + frame.bottom));
-        scene.text(middle, "no curve was computed", sheet.sizes.label, Anchor::Middle, sheet.palette.text);
+        scene.text(middle, "no curve was computed", sheet.look.sizes.label, Anchor::Middle, sheet.look.palette.text);
     }
     for curve in &sheet.curves {
         let points = curve.points.iter().map(|&(time, celsius)| (frame.x(time), frame.y(celsius))).collect();
-        scene.line(points, curve.stroke(&sheet.palette, sheet.sizes.line));
+        scene.line(points, curve.stroke(&sheet.look.palette, sheet.look.sizes.line));
     }
-}
-
-/// A label at the right margin, beside the height it speaks of.
-struct EndLabel {
-    text: String,
-    celsius: f64,
-    stroke: Stroke,
 }
 
 fn end_labels(sheet: &Sheet) -> Vec<EndLabel> {
     let curve = |curve: &Curve| {
         let (_, celsius) = *curve.points.last()?;
-        let stroke = curve.stroke(&sheet.palette, sheet.sizes.line);
+        let stroke = curve.stroke(&sheet.look.palette, sheet.look.sizes.line);
         Some(EndLabel { text: curve.name.clone(), celsius, stroke })
     };
-    let range = temperature_range(sheet.outcome, &sheet.curves);
+    let range = drawn_range(sheet);
     let shown = sheet.outcome.window.map_or(Vec::new(), |window| limits(&window, range));
     let limit = |(name, celsius): (&str, f64)| {
-        let text = format!("{name} {}", temperature(celsius, sheet.units));
-        EndLabel { text, celsius, stroke: limit_stroke(sheet) }
+        let text = format!("{name} {}", temperature(celsius, sheet.look.units));
+        EndLabel { text, celsius, stroke: sheet.look.limit_stroke() }
     };
     sheet.curves.iter().filter_map(curve).chain(shown.into_iter().map(limit)).collect()
-}
-
-fn sample_width(sizes: Sizes) -> f64 {
-    2.4 * sizes.label
-}
-
-fn label_ends(scene: &mut Scene, sheet: &Sheet, frame: &Frame, labels: &[EndLabel]) -> Result<(), Error> {
-    let sizes = sheet.sizes;
-    let ticks = if sheet.units == Units::Both { tick_width(sheet, Units::Shop, frame.celsius)? } else { 0.0 };
-    let left = frame.right + ticks + 0.5 * sizes.pad;
-    let text_left = left + sample_width(sizes);
-    let wanted: Vec<f64> = labels.iter().map(|label| frame.y(label.celsius)).collect();
-    let heights = spread(&wanted, LINE * sizes.label, frame.top, frame.bottom);
-    for (label, y) in labels.iter().zip(heights) {
-        scene.line(vec![(left, y), (text_left - 0.4 * sizes.label, y)], label.stroke);
-        let text = fitted(&label.text, sizes.label, scene.size.0 - sizes.pad - text_left)?;
-        scene.text((text_left, y), &text, sizes.label, Anchor::Start, sheet.palette.text);
-    }
-    Ok(())
 }
 
 /// Each label has a row of its own above the frame and a thin line down to its ring on the curve.
@@ -328,7 +186,8 @@ fn label_ends(scene: &mut Scene, sheet: &Sheet, frame: &Frame, labels: &[EndLabe
 fn label_falls(scene: &mut Scene, sheet: &Sheet, frame: &Frame, falls: &[Fall]) -> Result<(), Error> {
     let mut widest: f64 = 0.0;
     for fall in falls {
-        widest = widest.max(text_width(&fall.label(sheet.units), sheet.sizes.label)? + 2.0 * sheet.sizes.pad);
+        widest =
+            widest.max(text_width(&fall.label(sheet.look.units), sheet.look.sizes.label)? + 2.0 * sheet.look.sizes.pad);
     }
     let last = falls.iter().map(|fall| frame.x(fall.time_s)).fold(0.0, f64::max);
     let to_the_right = last + widest < scene.size.0;
@@ -346,17 +205,17 @@ fn label_fall(
     fall: &Fall,
     (row, to_the_right): (usize, bool),
 ) -> Result<(), Error> {
-    let sizes = sheet.sizes;
+    let sizes = sheet.look.sizes;
     let (x, y) = (frame.x(fall.time_s), frame.y(fall.limit_c));
     let height = frame.top - 0.5 * sizes.pad - (row as f64 + 0.5) * LINE * sizes.label;
-    let text = fitted(&fall.label(sheet.units), sizes.label, scene.size.0 - 2.0 * sizes.pad)?;
+    let text = fitted(&fall.label(sheet.look.units), sizes.label, scene.size.0 - 2.0 * sizes.pad)?;
     let width = text_width(&text, sizes.label)?;
     let gap = 0.4 * sizes.label;
     let (anchor, side) =
         if to_the_right { (Anchor::Start, x + gap) } else { (Anchor::End, (x - gap).max(sizes.pad + width)) };
-    let thin = Stroke { colour: sheet.palette.faint_text, width: 0.5 * sizes.line, dash: Dash::Dashed };
-    scene.text((side, height), &text, sizes.label, anchor, sheet.palette.text);
+    let thin = Stroke { colour: sheet.look.palette.faint_text, width: 0.5 * sizes.line, dash: Dash::Dashed };
+    scene.text((side, height), &text, sizes.label, anchor, sheet.look.palette.text);
     scene.line(vec![(x, height - 0.5 * sizes.label), (x, y)], thin);
-    scene.circle((x, y), 2.2 * sizes.line, sheet.palette.text);
+    scene.circle((x, y), 2.2 * sizes.line, sheet.look.palette.text);
     Ok(())
 }

@@ -60,6 +60,20 @@ fn ring_curves(outcome: &Outcome) -> Vec<Curve> {
     RING.iter().enumerate().filter_map(curve).collect()
 }
 
+/// A probe's name as it is written: `ring_coldest` is "ring, coldest".
+pub(super) fn spoken(probe: &str) -> String {
+    let ring = RING.iter().find(|(key, _)| *key == probe).map(|(_, name)| (*name).to_owned());
+    ring.unwrap_or_else(|| printable(probe).replace('_', " "))
+}
+
+/// A probe from the first flame-off to the next flame, counted from that flame-off; empty without flame or probe.
+pub(super) fn curve_after_flame(outcome: &Outcome, probe: &str) -> Vec<(f64, f64)> {
+    let (Some(first), Some(curve)) = (outcome.heats.first(), outcome.curves.get(probe)) else { return Vec::new() };
+    let until_s = outcome.heats.get(1).map_or(f64::INFINITY, |heat| heat.start_s);
+    let points = finite(curve).into_iter().filter(|(time, _)| (first.end_s..=until_s).contains(time));
+    points.map(|(time, celsius)| (time - first.end_s, celsius)).collect()
+}
+
 fn finite(curve: &CurvePoints) -> Vec<(f64, f64)> {
     let points = curve.time_s.iter().copied().zip(curve.temperature_c.iter().copied());
     points.filter(|(time, celsius)| time.is_finite() && celsius.is_finite()).collect()
@@ -130,7 +144,7 @@ fn falls_of_curve(outcome: &Outcome, curve: &Curve, limit_c: f64) -> Vec<Fall> {
 }
 
 /// When the curve is first below the limit within `from_s..=until_s`, on straight lines between points.
-fn first_below(points: &[(f64, f64)], limit_c: f64, from_s: f64, until_s: f64) -> Option<f64> {
+pub(super) fn first_below(points: &[(f64, f64)], limit_c: f64, from_s: f64, until_s: f64) -> Option<f64> {
     let below = points.iter().position(|&(time, celsius)| time >= from_s && celsius < limit_c)?;
     let (after, low) = points[below];
     let time = match below.checked_sub(1).map(|index| points[index]) {

@@ -4,16 +4,24 @@
 //! list is then drawn as SVG (large, scaled by its view box) or as PNG (at several times its size, then averaged).
 
 mod axis;
+mod comparison;
+mod contour;
 mod curve;
+mod frame;
+mod isotherm;
 mod layout;
 mod ledger;
 mod lines;
+mod panel;
+mod picture;
+mod place;
 mod render;
+mod scale;
 mod scene;
 mod theme;
 
 use quantity::Units;
-use study::Outcome;
+use study::{Outcome, Picture};
 
 pub use theme::Theme;
 
@@ -101,4 +109,40 @@ pub fn ledger(outcome: &Outcome, style: &Style) -> Result<String, Error> {
 /// [`Error`] as for [`cooling_curve_png`].
 pub fn ledger_png(outcome: &Outcome, style: &Style) -> Result<Vec<u8>, Error> {
     render::png(&ledger::scene(outcome, style)?)
+}
+
+/// The worked face and the section under the patch at one instant, as SVG: colours on one scale, isotherms at the
+/// limits of the window and at round temperatures, the outlines of patch, ring and groove.
+///
+/// Both maps are drawn to one true scale, one above the other: a sheet about as high as wide shows them largest.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn picture(picture: &Picture, outcome: &Outcome, style: &Style) -> Result<String, Error> {
+    render::svg(&picture::scene(picture, outcome, style)?)
+}
+
+/// The same as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve_png`].
+pub fn picture_png(picture: &Picture, outcome: &Outcome, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&picture::scene(picture, outcome, style)?)
+}
+
+/// One probe, such as `ring_coldest`, of several outcomes with their names, as SVG: from each first flame-off to the
+/// next flame, with the minimum and the time each stays above it. An outcome without flame or probe is left out.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn comparison(outcomes: &[(&str, &Outcome)], probe: &str, style: &Style) -> Result<String, Error> {
+    render::svg(&comparison::scene(outcomes, probe, style)?)
+}
+
+/// The same as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve_png`].
+pub fn comparison_png(outcomes: &[(&str, &Outcome)], probe: &str, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&comparison::scene(outcomes, probe, style)?)
 }

@@ -132,6 +132,10 @@ fn draw_mark<B: DrawingBackend>(mark: &Mark, area: &DrawingArea<B, Shift>, targe
             let points: Vec<(i32, i32)> = points.iter().copied().map(pixel).collect();
             draw_line(&points, stroke, area, scale)
         }
+        Mark::Area { outline, colour: fill } => {
+            let outline: Vec<(i32, i32)> = outline.iter().copied().map(pixel).collect();
+            area.draw(&Polygon::new(outline, colour(*fill).filled())).map_err(refused)
+        }
         Mark::Circle { at, radius, colour: ring } => {
             let style = colour(*ring).stroke_width(whole_size(0.2 * radius.max(5.0), scale));
             area.draw(&Circle::new(pixel(*at), whole_size(*radius, scale), style)).map_err(refused)

@@ -49,6 +49,8 @@ pub(super) enum Mark {
     Box { from: (f64, f64), to: (f64, f64), colour: Colour, opacity: f64 },
     /// A line through points.
     Line { points: Vec<(f64, f64)>, stroke: Stroke },
+    /// A filled area within an outline.
+    Area { outline: Vec<(f64, f64)>, colour: Colour },
     /// A ring around a point.
     Circle { at: (f64, f64), radius: f64, colour: Colour },
     /// One line of text, centred on its point's height.
@@ -74,6 +76,10 @@ impl Scene {
 
     pub(super) fn line(&mut self, points: Vec<(f64, f64)>, stroke: Stroke) {
         self.marks.push(Mark::Line { points, stroke });
+    }
+
+    pub(super) fn area(&mut self, outline: Vec<(f64, f64)>, colour: Colour) {
+        self.marks.push(Mark::Area { outline, colour });
     }
 
     pub(super) fn circle(&mut self, at: (f64, f64), radius: f64, colour: Colour) {

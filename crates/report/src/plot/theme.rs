@@ -21,6 +21,10 @@ const BLUE: Colour = (0x00, 0x72, 0xB2);
 const VERMILION: Colour = (0xD5, 0x5E, 0x00);
 const PURPLE: Colour = (0xCC, 0x79, 0xA7);
 
+/// A line in the one on the other can be read on any colour.
+pub(super) const DARK: Colour = (0x10, 0x10, 0x10);
+pub(super) const LIGHT: Colour = (0xFF, 0xFF, 0xFF);
+
 /// What each thing is drawn in.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Palette {

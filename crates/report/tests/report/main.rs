@@ -2,5 +2,7 @@
 
 mod formats;
 mod made_up;
+mod maps;
 mod pictures;
+mod real;
 mod words;

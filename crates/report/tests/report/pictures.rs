@@ -7,7 +7,7 @@ use super::made_up;
 
 const SIZES: [(u32, u32); 3] = [(900, 560), (1400, 800), (640, 480)];
 
-fn styles() -> Vec<Style> {
+pub fn styles() -> Vec<Style> {
     let mut styles = Vec::new();
     for (width, height) in SIZES {
         for units in [Units::Metric, Units::Shop, Units::Both] {
@@ -19,8 +19,8 @@ fn styles() -> Vec<Style> {
 
 /// A text of an SVG with the box it takes, in units of the view box.
 #[derive(Debug)]
-struct Label {
-    text: String,
+pub struct Label {
+    pub text: String,
     left: f64,
     right: f64,
     top: f64,
@@ -30,7 +30,7 @@ struct Label {
 /// The mean letter of the font is narrower than 0.6 of its size; texts of mostly wide letters are not used here.
 const LETTER: f64 = 0.6;
 
-fn labels(svg: &roxmltree::Document) -> Vec<Label> {
+pub fn labels(svg: &roxmltree::Document) -> Vec<Label> {
     svg.descendants().filter(|node| node.has_tag_name("text")).map(label).collect()
 }
 
@@ -48,7 +48,7 @@ fn label(node: roxmltree::Node) -> Label {
     Label { text, left, right: left + width, top: y - size / 2.0, bottom: y + size / 2.0 }
 }
 
-fn view_box(svg: &roxmltree::Document) -> (f64, f64) {
+pub fn view_box(svg: &roxmltree::Document) -> (f64, f64) {
     let text = svg.root_element().attribute("viewBox").unwrap();
     let numbers: Vec<f64> = text.split(' ').map(|number| number.parse().unwrap()).collect();
     (numbers[2], numbers[3])
@@ -70,14 +70,14 @@ fn no_text_is_clipped_and_none_covers_another() {
     }
 }
 
-fn assert_inside(labels: &[Label], (width, height): (f64, f64), what: &str) {
+pub fn assert_inside(labels: &[Label], (width, height): (f64, f64), what: &str) {
     for label in labels {
         let inside = label.left >= 0.0 && label.right <= width && label.top >= 0.0 && label.bottom <= height;
         assert!(inside, "{what}: {label:?} leaves {width} x {height}");
     }
 }
 
-fn assert_apart(labels: &[Label], what: &str) {
+pub fn assert_apart(labels: &[Label], what: &str) {
     for (index, one) in labels.iter().enumerate() {
         for other in &labels[index + 1..] {
             let apart_across = one.right <= other.left || other.right <= one.left;

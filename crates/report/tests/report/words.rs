@@ -34,7 +34,7 @@ fn only_the_first_line_is_wider_than_a_hundred_columns() {
 fn the_verdict_is_the_first_line_and_the_beads_the_second() {
     let text = text(&made_up::no_bead_fits(), Units::Shop);
     let lines: Vec<&str> = text.lines().take(4).collect();
-    let verdict = "Falls short: the ring is at 262 F when pass 2 starts after the first heat, \
+    let verdict = "Falls short: the ring is at 262 F when bead 2 of the first heat starts, \
                    38 F under the minimum of 300 F.";
     assert_eq!(lines[0], verdict);
     assert_eq!(lines[1], "No bead fits: flame before each, or heat wider.");
@@ -46,6 +46,19 @@ fn the_verdict_is_the_first_line_and_the_beads_the_second() {
 fn a_difference_is_never_shifted_as_a_temperature_is() {
     let text = text(&made_up::holds(), Units::Both);
     assert!(text.contains("14 K (26 F) to spare"), "{text}");
+}
+
+#[test]
+fn an_error_too_small_to_print_is_not_printed_as_zero() {
+    let mut outcome = made_up::holds();
+    (outcome.error.grid_k, outcome.error.time_k) = (0.02, 0.0004);
+    outcome.error.hold_s = Some(0.01);
+    outcome.crossings.iter_mut().for_each(|crossing| crossing.error_s = Some(0.003));
+    for units in [Units::Metric, Units::Shop, Units::Both] {
+        let text = full_text(&outcome, units);
+        assert!(text.contains("error under 0.1 s") && text.contains("time steps under 0.1 "), "{text}");
+        assert!(!text.contains("± 0.0") && !text.contains("± 0 s"), "{text}");
+    }
 }
 
 #[test]

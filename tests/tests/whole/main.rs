@@ -1,0 +1,10 @@
+//! Whole-system tests: what must hold of every run, whatever the case. One binary, so that it links once.
+
+mod bars;
+mod determinism;
+mod house;
+mod ledger;
+mod orders;
+mod properties;
+mod symmetry;
+mod verdict;

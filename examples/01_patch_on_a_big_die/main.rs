@@ -1,0 +1,26 @@
+//! Lesson 1: what takes five minutes to bring in has left the face in seconds.
+
+use lessons::{Lesson, Result, check, fall, with_error};
+use warmhold::report::plot::{Style, cooling_curve};
+
+/// Where, how hot and on what.
+pub const SCENARIO: &str = include_str!("scenario.toml");
+
+fn main() -> std::process::ExitCode {
+    lessons::run(lesson())
+}
+
+/// Checks the scenario and says when the place 40 mm from the centre is no longer warm.
+///
+/// # Errors
+/// When the scenario cannot be read, solved or drawn.
+pub fn lesson() -> Result<Lesson> {
+    let outcome = check(SCENARIO, &[])?;
+    let hold = fall(&outcome, "r40", 150.0).ok_or("the patch never fell below 150 C")?;
+    Ok(Lesson {
+        name: "01_patch_on_a_big_die",
+        words: format!("40 mm from the centre the face is below 150 C {} after flame off.", with_error(hold)),
+        pictures: vec![("cooling.svg", cooling_curve(&outcome, &Style::default())?)],
+        outcomes: vec![outcome],
+    })
+}

@@ -1,0 +1,28 @@
+//! Lesson 4: two beads in 150 s on a draw die, and why the second one starts too cold.
+
+use lessons::{Lesson, Result, check};
+use warmhold::report::plot::{Style, cooling_curve};
+use warmhold::report::{Units, text};
+
+/// Where, how hot, on what, and the plan.
+pub const SCENARIO: &str = include_str!("scenario.toml");
+
+fn main() -> std::process::ExitCode {
+    lessons::run(lesson())
+}
+
+/// Checks the plan; the first two lines of its report are the answer.
+///
+/// # Errors
+/// When the scenario cannot be read, solved or drawn.
+pub fn lesson() -> Result<Lesson> {
+    let outcome = check(SCENARIO, &[])?;
+    let report = text(&outcome, Units::Both);
+    let style = Style { units: Units::Both, ..Style::default() };
+    Ok(Lesson {
+        name: "04_an_interval_that_falls_short",
+        words: report.lines().take(2).collect::<Vec<_>>().join("\n"),
+        pictures: vec![("cooling.svg", cooling_curve(&outcome, &style)?)],
+        outcomes: vec![outcome],
+    })
+}

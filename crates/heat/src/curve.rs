@@ -51,9 +51,9 @@ impl Curve {
         self.samples.last_mut()
     }
 
-    /// Takes the last sample away, when its step is taken back.
-    pub(crate) fn pop(&mut self) {
-        self.samples.pop();
+    /// Takes the samples after a time away, when their step is taken back.
+    pub(crate) fn cut_after(&mut self, time_s: f64) {
+        self.samples.truncate(self.samples.partition_point(|s| s.time_s <= time_s));
     }
 
     /// Temperature at a time, Celsius; held flat before the first and after the last sample.

@@ -219,7 +219,7 @@ impl<'a> Driver<'a> {
             model: self.march.model(),
             interrupted: self.interrupted,
             events: self.events,
-            curves: self.march.curves,
+            curves: self.march.into_curves(),
         }
     }
 }

@@ -62,6 +62,7 @@ mod march;
 mod material;
 mod mesh;
 mod properties;
+mod readings;
 mod run;
 mod sampling;
 mod scheme;

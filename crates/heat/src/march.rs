@@ -5,7 +5,7 @@
 //! the middle grid takes every step in two halves: its difference measures the error of the steps.
 
 use crate::case::Case;
-use crate::curve::{Curve, Sample};
+use crate::curve::Curve;
 use crate::error::Error;
 use crate::exchange::{Active, Exchange};
 use crate::layout;
@@ -14,8 +14,9 @@ use crate::level::Level;
 use crate::map::{Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
+use crate::readings::Reader;
 use crate::run::{Accuracy, Grids, Method, Stats};
-use crate::sampling::{Cloud, Reduction, Sampler, shared_points};
+use crate::sampling::{Cloud, Sampler, shared_points};
 use crate::symmetry::Part;
 
 /// Largest growth of a step over the one before.
@@ -44,8 +45,7 @@ pub struct March {
     control: usize,
     /// The control level with halved steps.
     halved: Option<Level>,
-    samplers: Vec<Sampler>,
-    clouds: Vec<Cloud>,
+    reader: Reader,
     part: Part,
     tolerance_k: f64,
     method: Method,
@@ -56,8 +56,6 @@ pub struct March {
     stop_doubt_k: f64,
     /// Present time, s.
     pub time_s: f64,
-    /// One curve per probe.
-    pub curves: Vec<Curve>,
     /// Size of the work.
     pub stats: Stats,
     /// Coldest and hottest so far, Celsius.
@@ -90,7 +88,6 @@ impl March {
             halved: (accuracy.grids == Grids::Nested).then(|| levels[control].clone()),
             start_j: levels[0].stored(),
             stats: Stats { cells: levels[0].mesh.len(), ..Stats::default() },
-            curves: vec![Curve::default(); case.probes.len()],
             next_step: 0.0,
             stop_doubt_k: 0.0,
             time_s: 0.0,
@@ -98,12 +95,11 @@ impl March {
             tolerance_k: accuracy.step_error_k,
             levels,
             control,
-            samplers,
-            clouds,
+            reader: Reader::new(samplers, clouds, control, method.integrator.order()),
             part,
             method,
         };
-        march.record(Edge::Both);
+        march.record();
         march.next_step = march.levels[control].first_step();
         Ok(march)
     }
@@ -114,7 +110,7 @@ impl March {
             level.switch(active);
         }
         self.next_step = self.levels[self.control].first_step();
-        self.record(Edge::After);
+        self.reader.switched(&self.levels, self.halved.as_ref(), self.time_s);
     }
 
     /// Marches to `until_s`, or to the instant at which `stop` is met; returns whether it was.
@@ -160,6 +156,11 @@ impl March {
         mapper.read(&self.levels[self.control], self.time_s)
     }
 
+    /// The curves of all probes.
+    pub fn into_curves(self) -> Vec<Curve> {
+        self.reader.curves
+    }
+
     /// The symmetry used.
     pub fn model(&self) -> &'static str {
         self.part.name()
@@ -167,13 +168,13 @@ impl March {
 
     /// Takes the bar of the stopping reading along, in place of that of an earlier stop.
     fn doubt(&mut self, probe: usize) {
-        if let Some(last) = self.curves[probe].samples().last() {
+        if let Some(last) = self.reader.curves[probe].samples().last() {
             self.stop_doubt_k = last.grid_k + last.time_k - self.stop_doubt_k;
         }
     }
 
     fn met(&self, stop: &Stop) -> bool {
-        let samples = self.curves[stop.probe].samples();
+        let samples = self.reader.curves[stop.probe].samples();
         samples.last().is_some_and(|s| (s.value_c >= stop.temperature_c) == stop.rising)
     }
 
@@ -194,7 +195,7 @@ impl March {
                 self.next_step = if growth < 1.0 { step * growth } else { self.next_step.max(step * growth) };
                 self.time_s = if step == left { until_s } else { start_s + step };
                 self.stats.steps += 1;
-                self.record(Edge::Both);
+                self.record();
                 return self.checked();
             }
             self.restore();
@@ -216,7 +217,7 @@ impl March {
         let left = until_s - self.time_s;
         self.time_s = if step >= left * (1.0 - 1e-9) { until_s } else { self.time_s + step };
         self.stats.steps += 1;
-        self.record(Edge::Both);
+        self.record();
         self.checked()
     }
 
@@ -238,6 +239,7 @@ impl March {
         }
         if let Some(level) = &mut self.halved {
             fine &= level.advance(0.5 * step, tolerance).is_finite();
+            self.reader.take_middle(level);
             fine &= level.advance(0.5 * step, tolerance).is_finite();
         }
         self.stats.iterations = self.levels[0].iterations();
@@ -252,9 +254,8 @@ impl March {
 
     /// Takes the last step back and repeats it up to the instant at which the stop is met.
     fn step_back_to(&mut self, stop: &Stop) -> Result<(), Error> {
-        let curve = &self.curves[stop.probe];
-        let [.., before, after] = curve.samples() else { return Ok(()) };
-        let (from, to) = (before.time_s, after.time_s);
+        let curve = &self.reader.curves[stop.probe];
+        let (Some(from), to) = (self.reader.step_start(), self.time_s) else { return Ok(()) };
         let crossing = if stop.rising {
             curve.rises_to(stop.temperature_c, from, to)
         } else {
@@ -265,13 +266,11 @@ impl March {
             return Ok(());
         }
         self.restore();
-        for curve in &mut self.curves {
-            curve.pop();
-        }
+        self.reader.take_back();
         // Part of a step that has just been accepted: its error is smaller still.
         self.try_step(step);
         self.time_s = from + step;
-        self.record(Edge::Both);
+        self.record();
         self.checked()
     }
 
@@ -286,26 +285,8 @@ impl March {
     }
 
     /// Reads every probe on every grid.
-    fn record(&mut self, edge: Edge) {
-        let readings: Vec<Vec<[f64; 2]>> =
-            self.samplers.iter().zip(&self.levels).map(|(sampler, level)| sampler.read(level)).collect();
-        let halved = self.halved.as_ref().map(|level| self.samplers[self.control].read(level));
-        let gain = 2.0_f64.powi(self.method.integrator.order());
-        let step_share = gain / (gain - 1.0);
-        let estimate = |n: usize| match &halved {
-            Some(halved) => {
-                let at = [readings[0][n], readings[1][n], readings[2][n]];
-                Estimate::nested(at, halved[n], step_share)
-            }
-            None => Estimate::single(readings[0][n]),
-        };
-        let estimates: Vec<Estimate> = (0..readings[0].len()).map(estimate).collect();
-        for (cloud, curve) in self.clouds.iter().zip(&mut self.curves) {
-            let own = cloud.places.iter().map(|&place| estimates[place]);
-            let mut estimate = reduce(cloud, own);
-            estimate.grid += self.stop_doubt_k;
-            edge.push(curve, self.time_s, estimate);
-        }
+    fn record(&mut self) {
+        self.reader.record(&self.levels, self.halved.as_ref(), self.time_s, self.stop_doubt_k);
     }
 }
 
@@ -317,95 +298,5 @@ fn shortened(step: f64, left: f64) -> f64 {
         0.5 * left
     } else {
         step
-    }
-}
-
-/// Whether a reading opens a new instant or corrects the rate after a switch.
-#[derive(Clone, Copy, PartialEq)]
-enum Edge {
-    Both,
-    After,
-}
-
-impl Edge {
-    fn push(self, curve: &mut Curve, time_s: f64, e: Estimate) {
-        match (self, curve.last_mut()) {
-            (Edge::After, Some(last)) => last.rate_after = e.rate,
-            _ => curve.push(Sample {
-                time_s,
-                value_c: e.value,
-                rate_before: e.rate,
-                rate_after: e.rate,
-                grid_k: e.grid,
-                time_k: e.time,
-            }),
-        }
-    }
-}
-
-/// One extrapolated reading with its error bars.
-#[derive(Clone, Copy, Debug)]
-struct Estimate {
-    value: f64,
-    rate: f64,
-    grid: f64,
-    time: f64,
-}
-
-impl Estimate {
-    /// From the three grids, finest first, and the middle one with halved steps; `[temperature, rate]` each.
-    fn nested([fine, middle, coarse]: [[f64; 2]; 3], halved: [f64; 2], step_share: f64) -> Estimate {
-        let steps = (halved[0] - middle[0]) * step_share;
-        let step_rate = (halved[1] - middle[1]) * step_share;
-        let (near, far) = (fine[0] - middle[0], middle[0] - coarse[0]);
-        let (share, doubt) = extrapolation(near, far);
-        Estimate {
-            value: fine[0] + share * near + steps,
-            rate: fine[1] + share * (fine[1] - middle[1]) + step_rate,
-            grid: doubt * near.abs(),
-            time: 0.5 * steps.abs(),
-        }
-    }
-
-    fn single([value, rate]: [f64; 2]) -> Estimate {
-        Estimate { value, rate, grid: 0.0, time: 0.0 }
-    }
-}
-
-/// What to add to the fine reading, as a share of fine - middle, and the error bar as another share of it.
-///
-/// With the ratio `R = (middle - coarse) / (fine - middle)` Aitken's extrapolation adds `1 / (R - 1)`. Inside the
-/// metal the scheme is of second order, `R = 4`, and the share is Richardson's 1/3. Under the rim of a patch the
-/// flux jumps, the measured order is about 1.5 and `R` about 2.9: there Aitken's share is used (it brings the rim
-/// of the first yardstick from 0.52 to 0.16 K). Where the grids do not approach at all, Richardson's share stands
-/// and the bar is wide. The bar is a tenth of the last difference, and what Aitken and Richardson disagree by.
-fn extrapolation(near: f64, far: f64) -> (f64, f64) {
-    const RICHARDSON: f64 = 1.0 / 3.0;
-    const SETTLED: f64 = 0.1;
-    let ratio = if near == 0.0 { 4.0 } else { far / near };
-    let aitken = 1.0 / (ratio.max(2.0) - 1.0);
-    let disagreement = (aitken - RICHARDSON).abs();
-    // Aitken up to R = 3, Richardson from 3.5, and a straight passage, so that readings stay continuous in time.
-    let rim = ((3.5 - ratio) / 0.5).clamp(0.0, 1.0);
-    if ratio >= 2.0 {
-        (RICHARDSON + rim * (aitken - RICHARDSON), SETTLED + disagreement)
-    } else {
-        let trust = (ratio - 1.0).clamp(0.0, 1.0);
-        (RICHARDSON + trust * (1.0 - RICHARDSON), SETTLED + 1.0 + 0.25 * ratio.abs())
-    }
-}
-
-/// Makes one estimate of a probe's points.
-fn reduce(cloud: &Cloud, estimates: impl Iterator<Item = Estimate>) -> Estimate {
-    let zero = Estimate { value: 0.0, rate: 0.0, grid: 0.0, time: 0.0 };
-    match cloud.reduction {
-        Reduction::Mean => estimates.zip(&cloud.points).fold(zero, |sum, (e, p)| Estimate {
-            value: sum.value + p.weight * e.value,
-            rate: sum.rate + p.weight * e.rate,
-            grid: sum.grid + p.weight * e.grid,
-            time: sum.time + p.weight * e.time,
-        }),
-        Reduction::Coldest => estimates.reduce(|a, b| if b.value < a.value { b } else { a }).unwrap_or(zero),
-        Reduction::Hottest => estimates.reduce(|a, b| if b.value > a.value { b } else { a }).unwrap_or(zero),
     }
 }

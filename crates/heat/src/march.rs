@@ -10,7 +10,7 @@ use crate::error::Error;
 use crate::exchange::{Active, Exchange};
 use crate::layout;
 use crate::ledger::Ledger;
-use crate::level::Level;
+use crate::level::{Level, SOLVER_SHARE};
 use crate::map::{Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
@@ -23,6 +23,8 @@ use crate::symmetry::Part;
 const MOST_GROWTH: f64 = 3.0;
 /// Safety factor on the step that the error estimate allows.
 const SAFETY: f64 = 0.85;
+/// Times that what the linear solver leaves may show in a reading.
+const AMPLIFIED: f64 = 100.0;
 /// Steps below this end the run with an error, s.
 const SMALLEST_STEP: f64 = 1e-9;
 
@@ -82,6 +84,7 @@ impl March {
         if let Some(probe) = clouds.iter().position(|c| c.points.is_empty()) {
             return Err(Error::OffTheCasting { what: format!("probe {}", case.probes[probe].name) });
         }
+        let noise_k = AMPLIFIED * SOLVER_SHARE * accuracy.step_error_k;
         let places = shared_points(&mut clouds, &part);
         let samplers = levels.iter().map(|l| Sampler::new(&places, &l.mesh)).collect();
         let mut march = March {
@@ -95,7 +98,7 @@ impl March {
             tolerance_k: accuracy.step_error_k,
             levels,
             control,
-            reader: Reader::new(samplers, clouds, control, method.integrator.order()),
+            reader: Reader::new(samplers, clouds, control, (method.integrator.order(), noise_k)),
             part,
             method,
         };

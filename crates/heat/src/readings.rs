@@ -12,6 +12,8 @@ pub struct Reader {
     control: usize,
     /// What the difference of halved and whole steps says of the halved ones' error.
     step_share: f64,
+    /// What the linear solver may leave in a reading, K.
+    noise_k: f64,
     /// The instant before the last step, and the last.
     instants: [Option<Instant>; 2],
     /// Readings of the halved-step grid in the middle of the step under way.
@@ -29,12 +31,13 @@ struct Instant {
 }
 
 impl Reader {
-    /// For samplers of the levels, finest first, and the probes' clouds.
-    pub fn new(samplers: Vec<Sampler>, clouds: Vec<Cloud>, control: usize, order: i32) -> Reader {
+    /// For samplers of the levels, finest first, and the probes' clouds; with the order of the steps and what the
+    /// linear solver may leave in a reading, K.
+    pub fn new(samplers: Vec<Sampler>, clouds: Vec<Cloud>, control: usize, (order, noise_k): (i32, f64)) -> Reader {
         let gain = 2.0_f64.powi(order);
         let curves = vec![Curve::default(); clouds.len()];
         let step_share = gain / (gain - 1.0);
-        Reader { samplers, clouds, control, step_share, instants: [None, None], middle: None, curves }
+        Reader { samplers, clouds, control, step_share, noise_k, instants: [None, None], middle: None, curves }
     }
 
     /// Reads the halved-step grid after the first half of a step.
@@ -89,7 +92,7 @@ impl Reader {
         let estimate = |n: usize| match &halved {
             Some(halved) => {
                 let at = [readings[0][n], readings[1][n], readings[2][n]];
-                Estimate::nested(at, halved[n], self.step_share)
+                Estimate::nested(at, halved[n], (self.step_share, self.noise_k))
             }
             None => Estimate::single(readings[0][n]),
         };
@@ -146,7 +149,7 @@ struct Estimate {
 
 impl Estimate {
     /// From the three grids, finest first, and the middle one with halved steps; `[temperature, rate]` each.
-    fn nested([fine, middle, coarse]: [[f64; 2]; 3], halved: [f64; 2], step_share: f64) -> Estimate {
+    fn nested([fine, middle, coarse]: [[f64; 2]; 3], halved: [f64; 2], (step_share, noise_k): (f64, f64)) -> Estimate {
         let steps = (halved[0] - middle[0]) * step_share;
         let step_rate = (halved[1] - middle[1]) * step_share;
         let (near, far) = (fine[0] - middle[0], middle[0] - coarse[0]);
@@ -155,7 +158,7 @@ impl Estimate {
             value: fine[0] + share * near + steps,
             rate: fine[1] + share * (fine[1] - middle[1]) + step_rate,
             grid: doubt * near.abs(),
-            time: 0.5 * steps.abs(),
+            time: 0.5 * steps.abs() + noise_k,
         }
     }
 

@@ -6,7 +6,7 @@ use study::{Outcome, Verdict};
 use crate::spans::{cycles_s, intervals_s};
 use crate::tables;
 use crate::words::{
-    difference, duration, error_bar, numerical_error_k, printable, setting, verdict_sentence, with_error,
+    difference, duration, error_bar, numerical_error_k, printable, setting, temperature, verdict_sentence, with_error,
 };
 use crate::wrap::wrap;
 
@@ -64,7 +64,8 @@ fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
 }
 
 fn opening(outcome: &Outcome, units: Units) -> String {
-    let mut lines = vec![verdict_sentence(outcome, units), beads(outcome), hanging("", &setting(outcome, units))];
+    let mut lines =
+        vec![verdict_sentence(outcome, units), beads(outcome, units), hanging("", &setting(outcome, units))];
     if outcome.verdict != Verdict::NotAsked && outcome.error.input_k.is_none() {
         lines.push(
             "Nominal only: no ranges are stated, so a weaker torch or another metal may change the answer.".to_owned(),
@@ -76,7 +77,7 @@ fn opening(outcome: &Outcome, units: Units) -> String {
     lines.join("\n")
 }
 
-fn beads(outcome: &Outcome) -> String {
+fn beads(outcome: &Outcome, units: Units) -> String {
     match (outcome.beads_per_heat, outcome.planned_per_heat) {
         (Some(0), _) => "No bead fits: flame before each, or heat wider.".to_owned(),
         (Some(fit), Some(planned)) if fit >= planned => format!("All {planned} planned beads fit in each heat."),
@@ -86,7 +87,7 @@ fn beads(outcome: &Outcome) -> String {
         (Some(fit), None) => {
             format!("{} before the flame must return.", beads_in_words(fit))
         }
-        (None, _) if outcome.verdict == Verdict::NotAsked => "No window, so no beads are counted.".to_owned(),
+        (None, _) if outcome.verdict == Verdict::NotAsked => first_fall(outcome, units),
         (None, _) => "No passes are planned, so no beads are counted.".to_owned(),
     }
 }
@@ -97,6 +98,21 @@ fn beads_in_words(count: usize) -> String {
         0 => "no bead fits".to_owned(),
         1 => "1 bead fits".to_owned(),
         _ => format!("{count} beads fit"),
+    }
+}
+
+/// The first watched limit after a flame, which is what a plain run is most often made for.
+fn first_fall(outcome: &Outcome, units: Units) -> String {
+    let Some(first) = outcome.crossings.first() else {
+        return "No window, so no beads are counted.".to_owned();
+    };
+    let (probe, limit) = (printable(&first.probe), temperature(first.limit_c, units));
+    match first.after_off_s {
+        None => format!("{probe} stays above {limit} after the flame goes off."),
+        Some(0.0) => format!("{probe} is below {limit} as the flame goes off."),
+        Some(seconds) => {
+            format!("{probe} falls below {limit} {} after the flame goes off.", with_error(seconds, first.error_s))
+        }
     }
 }
 

@@ -121,9 +121,12 @@ fn input_drop(answers: &Answers) -> Option<f64> {
 }
 
 fn worst_end(answers: &Answers, margin_k: f64, hold_s: Option<f64>) -> Option<WorstEnd> {
-    let worst = answers.worst?;
-    let hold_s = shifted(hold_s, answers.middle.hold_s, worst.hold_s);
-    Some(WorstEnd { margin_k: margin_k - input_drop(answers)?, hold_s, beads_per_heat: worst.beads_per_heat })
+    // The worst of each over all runs: effects need not add up, and one input alone may do more than all together.
+    let runs = || answers.pairs.iter().flatten().chain(&answers.worst);
+    let shortest_s = runs().map(|a| a.hold_s).min_by(f64::total_cmp)?;
+    let fewest = runs().filter_map(|a| a.beads_per_heat).min();
+    let hold_s = shifted(hold_s, answers.middle.hold_s, shortest_s);
+    Some(WorstEnd { margin_k: margin_k - input_drop(answers)?, hold_s, beads_per_heat: fewest })
 }
 
 /// A nominal hold moved by what an input does on one grid; none where that end never falls.

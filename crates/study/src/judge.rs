@@ -173,12 +173,19 @@ impl Judge<'_> {
         (1..=self.intervals().len()).map(inside).min().unwrap_or(0)
     }
 
-    /// Where the interval ends by temperature: whether the wanted working time fits.
+    /// From flame off to the start of the last planned pass, s.
+    fn planned_time_s(&self) -> Option<f64> {
+        let passes = self.case.passes.as_ref()?;
+        let before_last = passes.list.iter().cycle().take(passes.per_heat.saturating_sub(1));
+        Some(passes.first_after_s + before_last.map(|p| p.arc_s + p.pause_s).sum::<f64>())
+    }
+
+    /// Where the interval ends by temperature: whether the wanted working time fits, or else the planned passes.
     fn working_time(&self) -> Vec<Instant> {
         let Schedule::Cycles { interval: Interval::UntilFalls { .. }, .. } = self.case.schedule else {
             return Vec::new();
         };
-        let Some(wanted_s) = self.question.working_time_s else { return Vec::new() };
+        let Some(wanted_s) = self.question.working_time_s.or(self.planned_time_s()) else { return Vec::new() };
         let curve = self.curve(self.probes.coldest);
         let judged = |&[off_s, end_s]: &[f64; 2]| {
             let margin_s = end_s - off_s - wanted_s;

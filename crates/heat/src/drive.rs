@@ -9,8 +9,7 @@ use crate::run::{Accuracy, Event, Grids, Method, Run, What};
 
 /// Marches a case through its schedule.
 ///
-/// `keep_going` gets the share of the run done (0 to 1, by time) after every switch and output time; when it
-/// returns false the run ends there with [`Run::interrupted`] set.
+/// `keep_going` gets the share of the run done (0 to 1, by time) after every step; when it returns false the run ends there with [`Run::interrupted`] set.
 ///
 /// # Errors
 /// What [`Case::check`](crate::Case::check) refuses, and a state that stops being a number.
@@ -175,16 +174,16 @@ impl<'a> Driver<'a> {
             if self.interrupted {
                 return Ok(false);
             }
-            let now_s = self.march.time_s;
-            let halt_s = self.case.output_s.iter().copied().find(|t| *t > now_s && *t < until_s).unwrap_or(until_s);
-            if self.march.advance(halt_s, stop)? {
-                return Ok(true);
-            }
             self.take_map();
-            self.interrupted = !(self.keep_going)((self.march.time_s / self.longest_s).min(1.0));
-            if halt_s >= until_s {
+            let now_s = self.march.time_s;
+            if now_s >= until_s {
                 return Ok(false);
             }
+            let halt_s = self.case.output_s.iter().copied().find(|t| *t > now_s && *t < until_s).unwrap_or(until_s);
+            if self.march.step(halt_s, stop)? {
+                return Ok(true);
+            }
+            self.interrupted = !(self.keep_going)((self.march.time_s / self.longest_s).min(1.0));
         }
     }
 

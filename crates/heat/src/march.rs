@@ -116,22 +116,19 @@ impl March {
         self.reader.switched(&self.levels, self.halved.as_ref(), self.time_s);
     }
 
-    /// Marches to `until_s`, or to the instant at which `stop` is met; returns whether it was.
-    pub fn advance(&mut self, until_s: f64, stop: Option<Stop>) -> Result<bool, Error> {
-        if stop.is_some_and(|stop| self.met(&stop)) {
+    /// One step towards `until_s`, or to the instant at which `stop` is met; returns whether it was.
+    pub fn step(&mut self, until_s: f64, stop: Option<Stop>) -> Result<bool, Error> {
+        let Some(stop) = stop else { return self.step_towards(until_s).map(|()| false) };
+        if self.met(&stop) {
             return Ok(true);
         }
-        while self.time_s < until_s {
-            self.step_towards(until_s)?;
-            if let Some(stop) = &stop
-                && self.met(stop)
-            {
-                self.step_back_to(stop)?;
-                self.doubt(stop.probe);
-                return Ok(true);
-            }
+        self.step_towards(until_s)?;
+        let met = self.met(&stop);
+        if met {
+            self.step_back_to(&stop)?;
+            self.doubt(stop.probe);
         }
-        Ok(false)
+        Ok(met)
     }
 
     /// The heat booked on the finest grid, for the whole casting.

@@ -41,7 +41,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
     let run = &nominal.run;
     let worst = nominal.judgement.as_ref().and_then(Judgement::worst);
     let margin_k = worst.map(|w| w.margin_k);
-    let [grid_k, time_k] = worst.map_or([0.0; 2], |w| run.curves[w.probe].errors_at(w.time_s));
+    let [grid_k, time_k] = worst.map_or_else(|| largest_bars(case, run), |w| run.curves[w.probe].errors_at(w.time_s));
     let held = holds(question, nominal);
     let input_k = margin_k.and_then(|_| input_drop(answers?));
     let worst_end = answers.and_then(|a| worst_end(a, margin_k?, held[0].map(|h| h.0)));
@@ -85,6 +85,12 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         worst_end,
         curves: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), drawn(run, c))).collect(),
     }
+}
+
+/// Without a verdict: the largest bars of any probe at the requested times, K.
+fn largest_bars(case: &Case, run: &Run) -> [f64; 2] {
+    let bars = run.curves.iter().flat_map(|curve| case.output_s.iter().map(|&t| curve.errors_at(t)));
+    bars.fold([0.0; 2], |[grid, time], [g, t]| [grid.max(g), time.max(t)])
 }
 
 /// The rule of the verdict: `holds` when even the worst end of the stated ranges stays inside by more than the

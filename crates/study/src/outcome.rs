@@ -118,7 +118,7 @@ pub struct LedgerJ {
     pub residual_j: f64,
 }
 
-/// Error bars of the margin and of the hold.
+/// Error bars of the margin and of the hold; without a verdict, the largest of any probe at the requested times.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct ErrorBars {
     /// Margin: from the grids, K.

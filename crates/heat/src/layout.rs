@@ -26,6 +26,15 @@ pub fn finest(case: &Case, part: &Part, cells_across: usize) -> [Vec<f64>; 3] {
     [0, 1, 2].map(|direction| lines(&wishes(case, part, direction, scale)))
 }
 
+/// Spacing of the finest grid across the smallest heated patch, m; 0 without one.
+pub fn patch_spacing(case: &Case, cells_across: usize) -> f64 {
+    let halves = case.torches.iter().map(|torch| {
+        let [x, y] = torch.patch.extent();
+        0.5 * (x[1] - x[0]).min(y[1] - y[0])
+    });
+    halves.reduce(f64::min).unwrap_or(0.0) / cells_across as f64
+}
+
 /// The nested set, finest first.
 pub fn nested(finest: [Vec<f64>; 3]) -> [[Vec<f64>; 3]; 3] {
     let middle = [0, 1, 2].map(|d| coarsened(&finest[d]));

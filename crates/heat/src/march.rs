@@ -4,7 +4,7 @@
 //! instant their readings differ by the spacing alone and Richardson extrapolation needs no second run. A copy of
 //! the middle grid takes every step in two halves: its difference measures the error of the steps.
 
-use crate::case::Case;
+use crate::case::{Case, Torch};
 use crate::curve::Curve;
 use crate::error::Error;
 use crate::exchange::{Active, Exchange};
@@ -14,7 +14,7 @@ use crate::level::{Level, SOLVER_SHARE};
 use crate::map::{Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
-use crate::readings::Reader;
+use crate::readings::{Reader, settled};
 use crate::run::{Accuracy, Grids, Method, Stats};
 use crate::sampling::{Cloud, Sampler, shared_points};
 use crate::symmetry::Part;
@@ -84,8 +84,14 @@ impl March {
         if let Some(probe) = clouds.iter().position(|c| c.points.is_empty()) {
             return Err(Error::OffTheCasting { what: format!("probe {}", case.probes[probe].name) });
         }
+        let spacing = layout::patch_spacing(case, accuracy.cells_across);
         let noise_k = AMPLIFIED * SOLVER_SHARE * accuracy.step_error_k;
         let places = shared_points(&mut clouds, &part);
+        let at_a_jump = |at: &[f64; 3]| {
+            let near = |torch: &Torch| torch.patch.distance([at[0], at[1]]).abs() < 0.5 * spacing;
+            at[2] < 0.5 * spacing && case.torches.iter().any(near)
+        };
+        let settled = places.iter().map(|at| settled(at_a_jump(at))).collect();
         let samplers = levels.iter().map(|l| Sampler::new(&places, &l.mesh)).collect();
         let mut march = March {
             halved: (accuracy.grids == Grids::Nested).then(|| levels[control].clone()),
@@ -98,7 +104,7 @@ impl March {
             tolerance_k: accuracy.step_error_k,
             levels,
             control,
-            reader: Reader::new(samplers, clouds, control, (method.integrator.order(), noise_k)),
+            reader: Reader::new(samplers, clouds, control, (method.integrator.order(), noise_k), settled),
             part,
             method,
         };

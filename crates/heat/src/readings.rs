@@ -14,6 +14,8 @@ pub struct Reader {
     step_share: f64,
     /// What the linear solver may leave in a reading, K.
     noise_k: f64,
+    /// For each place, the share of the last difference between grids that its bar is at least.
+    settled: Vec<f64>,
     /// The instant before the last step, and the last.
     instants: [Option<Instant>; 2],
     /// Readings of the halved-step grid in the middle of the step under way.
@@ -33,11 +35,17 @@ struct Instant {
 impl Reader {
     /// For samplers of the levels, finest first, and the probes' clouds; with the order of the steps and what the
     /// linear solver may leave in a reading, K.
-    pub fn new(samplers: Vec<Sampler>, clouds: Vec<Cloud>, control: usize, (order, noise_k): (i32, f64)) -> Reader {
+    pub fn new(
+        samplers: Vec<Sampler>,
+        clouds: Vec<Cloud>,
+        control: usize,
+        (order, noise_k): (i32, f64),
+        settled: Vec<f64>,
+    ) -> Reader {
         let gain = 2.0_f64.powi(order);
         let curves = vec![Curve::default(); clouds.len()];
         let step_share = gain / (gain - 1.0);
-        Reader { samplers, clouds, control, step_share, noise_k, instants: [None, None], middle: None, curves }
+        Reader { samplers, clouds, control, step_share, noise_k, settled, instants: [None, None], middle: None, curves }
     }
 
     /// Reads the halved-step grid after the first half of a step.
@@ -92,7 +100,7 @@ impl Reader {
         let estimate = |n: usize| match &halved {
             Some(halved) => {
                 let at = [readings[0][n], readings[1][n], readings[2][n]];
-                Estimate::nested(at, halved[n], (self.step_share, self.noise_k))
+                Estimate::nested(at, halved[n], (self.step_share, self.noise_k), self.settled[n])
             }
             None => Estimate::single(readings[0][n]),
         };
@@ -149,11 +157,16 @@ struct Estimate {
 
 impl Estimate {
     /// From the three grids, finest first, and the middle one with halved steps; `[temperature, rate]` each.
-    fn nested([fine, middle, coarse]: [[f64; 2]; 3], halved: [f64; 2], (step_share, noise_k): (f64, f64)) -> Estimate {
+    fn nested(
+        [fine, middle, coarse]: [[f64; 2]; 3],
+        halved: [f64; 2],
+        (step_share, noise_k): (f64, f64),
+        settled: f64,
+    ) -> Estimate {
         let steps = (halved[0] - middle[0]) * step_share;
         let step_rate = (halved[1] - middle[1]) * step_share;
         let (near, far) = (fine[0] - middle[0], middle[0] - coarse[0]);
-        let (share, doubt) = extrapolation(near, far);
+        let (share, doubt) = extrapolation(near, far, settled);
         Estimate {
             value: fine[0] + share * near + steps,
             rate: fine[1] + share * (fine[1] - middle[1]) + step_rate,
@@ -173,21 +186,27 @@ impl Estimate {
 /// metal the scheme is of second order, `R = 4`, and the share is Richardson's 1/3. Under the rim of a patch the
 /// flux jumps, the measured order is about 1.5 and `R` about 2.9: there Aitken's share is used (it brings the rim
 /// of the first yardstick from 0.52 to 0.16 K). Where the grids do not approach at all, Richardson's share stands
-/// and the bar is wide. The bar is a tenth of the last difference, and what Aitken and Richardson disagree by.
-fn extrapolation(near: f64, far: f64) -> (f64, f64) {
+/// and the bar is wide. The bar is a share of the last difference, and what Aitken and Richardson disagree by.
+fn extrapolation(near: f64, far: f64, settled: f64) -> (f64, f64) {
     const RICHARDSON: f64 = 1.0 / 3.0;
-    const SETTLED: f64 = 0.1;
     let ratio = if near == 0.0 { 4.0 } else { far / near };
     let aitken = 1.0 / (ratio.max(2.0) - 1.0);
     let disagreement = (aitken - RICHARDSON).abs();
     // Aitken up to R = 3, Richardson from 3.5, and a straight passage, so that readings stay continuous in time.
     let rim = ((3.5 - ratio) / 0.5).clamp(0.0, 1.0);
     if ratio >= 2.0 {
-        (RICHARDSON + rim * (aitken - RICHARDSON), SETTLED + disagreement)
+        (RICHARDSON + rim * (aitken - RICHARDSON), settled + disagreement)
     } else {
         let trust = (ratio - 1.0).clamp(0.0, 1.0);
-        (RICHARDSON + trust * (1.0 - RICHARDSON), SETTLED + 1.0 + 0.25 * ratio.abs())
+        (RICHARDSON + trust * (1.0 - RICHARDSON), settled + 1.0 + 0.25 * ratio.abs())
     }
+}
+
+/// Least bar of a place, as a share of the last difference between grids: a tenth, and more at a place on the outline
+/// of a heated patch. There the flux jumps, and the grids can look settled while their limit is still half of that
+/// difference away (the corner of the second yardstick's patch).
+pub fn settled(at_a_jump: bool) -> f64 {
+    if at_a_jump { 0.5 } else { 0.1 }
 }
 
 /// Makes one estimate of a probe's points.

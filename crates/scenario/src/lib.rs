@@ -16,6 +16,7 @@
 //! ```
 
 mod assemble;
+mod carbon_steel;
 mod casting;
 mod cautions;
 mod codes;

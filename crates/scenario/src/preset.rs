@@ -25,6 +25,8 @@ pub struct Preset {
     pub density_mark: String,
     /// Where the values come from.
     pub note: String,
+    /// The table as listed; the metal itself may be known by formula.
+    pub table: Vec<Row>,
     material: Material,
 }
 
@@ -147,7 +149,9 @@ fn preset(id: &'static str, names: &'static [&'static str], lines: &[&Line]) -> 
             ["T_C", "k_WmK", "cp_JkgK"].map(|column| line.number(column));
         Some(Row { temperature_c: temperature_c?, conductivity: conductivity?, specific_heat: specific_heat? })
     };
-    let rows: Option<Vec<Row>> = lines.iter().map(row).collect();
+    let table: Vec<Row> = lines.iter().map(row).collect::<Option<_>>()?;
+    // Carbon steel is known by formula; its table is for showing.
+    let rows = if id == "carbon_steel_cast" { crate::carbon_steel::rows() } else { table.clone() };
     let factor = |column: &str| first.number(column).map(|per_cent| 1.0 + per_cent / 100.0);
     let off = first.number("k_unc_pct")? / 100.0;
     Some(Preset {
@@ -159,7 +163,8 @@ fn preset(id: &'static str, names: &'static [&'static str], lines: &[&Line]) -> 
         specific_heat_mark: first.text("cp_mark").to_owned(),
         density_mark: first.text("rho_mark").to_owned(),
         note: first.text("note").to_owned(),
-        material: Material::new(first.number("rho_kgm3")?, rows?).ok()?,
+        material: Material::new(first.number("rho_kgm3")?, rows).ok()?,
+        table,
     })
 }
 

@@ -76,7 +76,7 @@ const STATUS: &str = "How a value is known: read = seen in the named source; com
 fn one(preset: &Preset) -> String {
     let material = preset.material();
     let mut table = table(["T C", "k W/mK", "cp J/kgK", "alpha mm2/s", "k known by"]);
-    for (row, mark) in material.rows().iter().zip(&preset.conductivity_marks) {
+    for (row, mark) in preset.table.iter().zip(&preset.conductivity_marks) {
         table.add_row([
             format!("{:.0}", row.temperature_c),
             format!("{:.1}", row.conductivity),

@@ -26,6 +26,16 @@ pub enum Error {
         /// Why.
         reason: &'static str,
     },
+    /// The grid that the accuracy asks for is too large to march.
+    #[error(
+        "this takes a grid of {cells} cells, and {most} is the most: ask for fewer cells across, or a smaller casting around the patch"
+    )]
+    TooManyCells {
+        /// Cells of the finest grid.
+        cells: usize,
+        /// The most that is accepted.
+        most: usize,
+    },
     /// The state stopped being a number.
     #[error("the temperature stopped being a number at {time_s} s, cell {cell}")]
     NotANumber {

@@ -25,6 +25,8 @@ const MOST_GROWTH: f64 = 3.0;
 const SAFETY: f64 = 0.85;
 /// Times that what the linear solver leaves may show in a reading.
 const AMPLIFIED: f64 = 100.0;
+/// Cells of the largest grid that is marched: about 2 GiB of state and work space for the nested set.
+const MOST_CELLS: usize = 6_000_000;
 /// Steps below this end the run with an error, s.
 const SMALLEST_STEP: f64 = 1e-9;
 
@@ -75,7 +77,12 @@ impl March {
             let exchange = Exchange::new(case, &mesh, part.open());
             Level::new(mesh, exchange, properties.clone(), method.integrator, start)
         };
-        let [fine, middle, coarse] = layout::nested(layout::finest(case, &part, accuracy.cells_across));
+        let finest = layout::finest(case, &part, accuracy.cells_across);
+        let cells = finest.iter().map(Vec::len).product();
+        if cells > MOST_CELLS {
+            return Err(Error::TooManyCells { cells, most: MOST_CELLS });
+        }
+        let [fine, middle, coarse] = layout::nested(finest);
         let (levels, control) = match accuracy.grids {
             Grids::Nested => (vec![level(fine), level(middle), level(coarse)], 1),
             Grids::MiddleOnly => (vec![level(middle)], 0),

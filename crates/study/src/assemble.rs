@@ -3,7 +3,6 @@
 use heat::{Case, Curve, Run, What};
 
 use crate::Question;
-use crate::check::Answer;
 use crate::hold::{half_space, hold};
 use crate::judge::{Instant, Judgement};
 use crate::outcome::{
@@ -24,6 +23,19 @@ pub struct Nominal {
     pub held: Option<Run>,
     /// The judgement, where there is a window.
     pub judgement: Option<Judgement>,
+}
+
+/// The answer of one set of inputs on one grid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Answer {
+    /// Smallest margin, K.
+    pub margin_k: f64,
+    /// Hold of the ring, s; infinite where it stays above.
+    pub hold_s: f64,
+    /// Hold of the middle of the patch, s.
+    pub hold_centre_s: f64,
+    /// Beads per heat.
+    pub beads_per_heat: Option<usize>,
 }
 
 /// The runs on one grid.

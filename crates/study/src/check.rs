@@ -3,7 +3,7 @@
 use heat::{Accuracy, Case, Grids, Run};
 use rayon::prelude::*;
 
-use crate::assemble::{Answers, Nominal, outcome};
+use crate::assemble::{Answer, Answers, Nominal, outcome};
 use crate::hold::{hold, hold_case};
 use crate::judge::{Judgement, judge};
 use crate::progress::Progress;
@@ -40,19 +40,6 @@ pub fn check(case: &Case, question: &Question, keep_going: &(dyn Fn(f64) -> bool
     // An interrupted run has no comparable ends.
     let answers = if nominal.run.interrupted { None } else { ranged? };
     Ok(outcome(case, question, &nominal, answers.as_ref()))
-}
-
-/// The answer of one set of inputs on one grid.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Answer {
-    /// Smallest margin, K.
-    pub margin_k: f64,
-    /// Hold of the ring, s; infinite where it stays above.
-    pub hold_s: f64,
-    /// Hold of the middle of the patch, s.
-    pub hold_centre_s: f64,
-    /// Beads per heat.
-    pub beads_per_heat: Option<usize>,
 }
 
 fn nominal(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Nominal, Error> {

@@ -25,8 +25,8 @@ const MOST_GROWTH: f64 = 3.0;
 const SAFETY: f64 = 0.85;
 /// Times that what the linear solver leaves may show in a reading.
 const AMPLIFIED: f64 = 100.0;
-/// Cells of the largest grid that is marched: about 2 GiB of state and work space for the nested set.
-const MOST_CELLS: usize = 6_000_000;
+/// Cells of the largest grid that is marched: about 1 GiB of state and work space for the nested set.
+const MOST_CELLS: usize = 3_000_000;
 /// Steps below this end the run with an error, s.
 const SMALLEST_STEP: f64 = 1e-9;
 

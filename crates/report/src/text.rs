@@ -66,7 +66,7 @@ fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
 fn opening(outcome: &Outcome, units: Units) -> String {
     let mut lines =
         vec![verdict_sentence(outcome, units), beads(outcome, units), hanging("", &setting(outcome, units))];
-    if outcome.verdict != Verdict::NotAsked && outcome.error.input_k.is_none() {
+    if outcome.verdict != Verdict::NotAsked && outcome.error.input_k.is_none() && !outcome.interrupted {
         lines.push(
             "Nominal only: no ranges are stated, so a weaker torch or another metal may change the answer.".to_owned(),
         );
@@ -127,7 +127,7 @@ fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> 
     ];
     facts.extend(outcome.half_space.as_ref().map(|half_space| ("Hold by formula", half_space_words(half_space))));
     if let Some(margin) = outcome.margin_k {
-        facts.push(("Margin", margin_words(margin, outcome.margin_s, units)));
+        facts.push(("Margin", margin_words(outcome, margin, units)));
         facts.push(("  numerical error", numerical_words(outcome, units)));
         facts.push(("  stated ranges", input_words(outcome, units)));
     }
@@ -179,14 +179,13 @@ fn half_space_words(half_space: &study::HalfSpace) -> String {
     format!("{hold} on endless metal without losses: {}", printable(&half_space.meaning))
 }
 
-fn margin_words(margin_k: f64, margin_s: Option<f64>, units: Units) -> String {
+fn margin_words(outcome: &Outcome, margin_k: f64, units: Units) -> String {
+    let wait = if outcome.passes.is_empty() { "the interval" } else { "the wait before the worst bead" };
     let size = difference(margin_k.abs(), units);
     let margin = if margin_k < 0.0 { format!("{size} short") } else { format!("{size} to spare") };
-    match margin_s {
-        Some(seconds) if seconds < 0.0 => {
-            format!("{margin}: the wait before the worst bead is {} too long", duration(-seconds))
-        }
-        Some(seconds) => format!("{margin}: the wait before the worst bead could be {} longer", duration(seconds)),
+    match outcome.margin_s {
+        Some(seconds) if seconds < 0.0 => format!("{margin}: {wait} is {} too long", duration(-seconds)),
+        Some(seconds) => format!("{margin}: {wait} could be {} longer", duration(seconds)),
         None => margin,
     }
 }
@@ -199,7 +198,7 @@ fn numerical_words(outcome: &Outcome, units: Units) -> String {
 
 fn input_words(outcome: &Outcome, units: Units) -> String {
     let Some(input_k) = outcome.error.input_k else {
-        return "none stated".to_owned();
+        return if outcome.interrupted { "not computed" } else { "none stated" }.to_owned();
     };
     let less = format!("up to {} less, with every range at its worst", difference(input_k, units));
     let Some(worst) = outcome.worst_end else { return less };

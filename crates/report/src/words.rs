@@ -89,7 +89,14 @@ fn holds(outcome: &Outcome, units: Units) -> String {
 
 fn falls_short(outcome: &Outcome, units: Units) -> String {
     match (&outcome.first_breach, outcome.margin_k) {
+        (Some(breach), _) if breach.place.starts_with("working time") => format!(
+            "the ring is down to {} before the work planned between two flames is done",
+            temperature(breach.temperature_c, units)
+        ),
         (Some(breach), _) => breach_clause(outcome, breach, units),
+        (None, _) if outcome.beads_per_heat == Some(0) => {
+            "the interval is over before the first bead can start".to_owned()
+        }
         (None, Some(margin)) => format!("{} outside the window", difference(margin.abs(), units)),
         (None, None) => "outside the window".to_owned(),
     }

@@ -108,6 +108,9 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("E032", "More output times than anyone reads. Reports draw their curves from points of their own.
   wrong: every = \"0.1 s\" over a day
   right: every = \"60 s\""),
+    ("E033", "The work planned between two flames does not fit into the interval, so the interval could not hold however warm the casting stays.
+  wrong: per_heat = 5, beads of 20 s with pauses of 60 s, interval = \"150 s\"
+  right: per_heat = 2, or interval = \"7 min\""),
     ("W101", "Part of the patch, groove or a bead hangs over the edge of the casting. Only the part on the casting is heated or welded; the warning says how much is lost.
   odd: a disc of 300 mm centred 50 mm from an edge
   sure: centre it 150 mm from the edge, or mean it so"),
@@ -117,8 +120,8 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("W103", "Heating aims above the maximum interpass temperature, or aims a probe of your own outside the window. Both can be meant: the passes then wait, or the probe stands elsewhere.
   odd: maximum_interpass = \"500 F\", heat_to = \"520 F\"
   sure: heat_to = \"450 F\""),
-    ("W104", "The planned passes take longer than the interval lasts.
-  odd: five passes of 20 s with pauses of 60 s in an interval of 150 s
+    ("W104", "The planned passes take longer than the interval can last.
+  odd: five passes of 20 s with pauses of 60 s, and at_most = \"150 s\"
   sure: two passes in 150 s"),
     ("W105", "Output is wanted later than the run can last. Those times are left out.
   odd: end = \"1 h\", times = [\"2 h\"]

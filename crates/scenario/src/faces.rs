@@ -18,7 +18,8 @@ pub(crate) fn faces(reader: &mut Reader) -> ([Surface; 6], Vec<Range>) {
         surface(reader, &own, &mut contacts)
     });
     need_exchange(reader);
-    let mut ranges = vec![film_range(reader), emissivity_range(reader), contact_range(&contacts)];
+    let emissivity = emissivity_range(reader).or_else(|| own_conditions(reader));
+    let mut ranges = vec![film_range(reader), emissivity, contact_range(&contacts)];
     (surfaces, ranges.drain(..).flatten().collect())
 }
 
@@ -138,6 +139,15 @@ fn emissivity_range(reader: &mut Reader) -> Option<Range> {
         return lever(Lever::Emissivity, ends, STATED);
     }
     lever(Lever::Emissivity, Some([band.low / band.nominal, band.high / band.nominal]), &band.source)
+}
+
+/// The widest band of the conditions that faces of their own are in: one lever moves all emissivities together.
+fn own_conditions(reader: &Reader) -> Option<Range> {
+    let band = |face: &&str| emissivity(reader, &format!("faces.{face}")).filter(|band| band.low < band.high);
+    let bands: Vec<Banded> = FACES.iter().filter_map(|face| band(&face)).collect();
+    let ends = bands.iter().map(|band| [band.low / band.nominal, band.high / band.nominal]);
+    let widest = ends.reduce(|[low, high], [l, h]| [low.min(l), high.max(h)])?;
+    lever(Lever::Emissivity, Some(widest), &bands[0].source)
 }
 
 /// A range without its nominal value is refused.

@@ -73,7 +73,10 @@ pub(crate) fn fit(reader: &mut Reader, passes: &Passes, schedule: &Schedule) {
     if needed > longest {
         let show = |seconds| crate::measure::Measure::Duration.show(seconds);
         let message = format!("the planned passes take {} and the interval lasts {}", show(needed), show(longest));
-        let problem = Diagnostic::warning("W104", message)
+        // Fixed times with a window are the user's own contradiction; a guard may come back early, and that is judged.
+        let refused = reader.has("window") && matches!(interval, heat::Interval::Fixed { .. });
+        let problem = if refused { Diagnostic::error("E033", message) } else { Diagnostic::warning("W104", message) };
+        let problem = problem
             .at(reader.place("passes.per_heat"), "planned passes")
             .at(reader.key_place("schedule.cycles.interval"), "interval")
             .help("plan fewer passes for each heat, or a longer interval");

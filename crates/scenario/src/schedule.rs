@@ -142,7 +142,29 @@ fn interval(reader: &mut Reader, at: &str, case: &Case) -> Interval {
     let probe = case.probes.iter().position(|probe| probe.name == "ring_coldest").unwrap_or(0);
     let temperature_c = reader.number("window.minimum") + reader.number(&guard);
     above_maximum(reader, temperature_c, &guard);
-    Interval::UntilFalls { probe, temperature_c, at_most_s: reader.number(&format!("{at}.at_most")) }
+    let at_most_s = reader.number(&format!("{at}.at_most"));
+    working_time(reader, at, at_most_s);
+    Interval::UntilFalls { probe, temperature_c, at_most_s }
+}
+
+/// What a guard is judged by: the working time wanted, or else the planned passes.
+fn working_time(reader: &mut Reader, at: &str, at_most_s: f64) {
+    let path = format!("{at}.working_time");
+    if !reader.has(&path) {
+        if !reader.has("passes") {
+            reader.missing(
+                &path,
+                ", and no [passes] are planned: there is nothing that the interval must be long enough for",
+            );
+        }
+        return;
+    }
+    if reader.number(&path) > at_most_s {
+        let problem = Diagnostic::error("E033", "the working time wanted is longer than the interval can last")
+            .at(reader.place(&path), "wanted")
+            .at(reader.place(&format!("{at}.at_most")), "the longest interval");
+        reader.report(problem.help("raise `at_most`, or want less time"));
+    }
 }
 
 fn above_maximum(reader: &mut Reader, temperature_c: f64, guard: &str) {

@@ -174,6 +174,8 @@ const ERRORS: &[Wrong] = &[
     wrong("corner = {", "patch_centre = {", "E028", "patch_centre", &["taken"]),
     wrong("corner = {", "\"the corner\" = {", "E028", "the corner", &["letters, digits and _"]),
     wrong("corner = {", "corner = { left = \"0 m\",", "E003", "left", &["known here: at"]),
+    wrong("per_heat = 2", "per_heat = 5", "E033", "per_heat = 5", &["take 6 min", "2 min 30 s"]),
+    wrong("interval = \"150 s\"", "interval = { guard = \"10 K\", at_most = \"3 min\", working_time = \"4 min\" }", "E033", "4 min", &["longer than the interval"]),
     wrong("[output]\ntimes = [\"60 s\", \"150 s\"]", "[output]\nevery = \"10 ms\"\nuntil = \"5 min\"", "E032", "every", &["30000", "10000"]),
 ];
 
@@ -183,7 +185,7 @@ const WARNINGS: &[Wrong] = &[
     wrong("length = \"60 mm\"", "length = \"400 mm\"", "W102", "[groove]", &["reaches beyond the heated patch"]),
     wrong("heat_to = \"400 F\"", "heat_to = \"520 F\"", "W103", "520 F", &["maximum interpass"]),
     wrong("{ for = \"60 s\" }", "{ until = \"r40\", reads = \"200 F\", at_most = \"5 min\" }", "W103", "200 F", &["below the minimum"]),
-    wrong("per_heat = 2", "per_heat = 5", "W104", "per_heat = 5", &["take 6 min", "2 min 30 s"]),
+    wrong("interval = \"150 s\"", "interval = { guard = \"10 K\", at_most = \"60 s\" }", "W104", "per_heat = 2", &["the interval lasts 60.0 s"]),
     wrong("\"60 s\", \"150 s\"", "\"60 s\", \"9 d\"", "W105", "9 d", &["left out"]),
 ];
 

@@ -4,7 +4,7 @@ use heat::{Case, Curve, Run, What};
 
 use crate::Question;
 use crate::hold::{half_space, hold};
-use crate::judge::{Instant, Judgement};
+use crate::judge::Judgement;
 use crate::outcome::{
     CastingFacts, Crossing, CurvePoints, ErrorBars, Heat, InputEffect, LedgerJ, Outcome, Series, Stats, Verdict,
     WindowC, WorstEnd,
@@ -52,8 +52,10 @@ pub struct Answers {
 pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Option<&Answers>) -> Outcome {
     let run = &nominal.run;
     let worst = nominal.judgement.as_ref().and_then(Judgement::worst);
+    let least_sure = nominal.judgement.as_ref().and_then(Judgement::least_sure);
     let margin_k = worst.map(|w| w.margin_k);
-    let [grid_k, time_k] = worst.map_or_else(|| largest_bars(case, run), |w| run.curves[w.probe].errors_at(w.time_s));
+    let [grid_k, time_k] =
+        least_sure.map_or_else(|| largest_bars(case, run), |i| run.curves[i.probe].errors_at(i.time_s));
     let held = holds(question, nominal);
     let input_k = margin_k.and_then(|_| input_drop(answers?));
     let worst_end = answers.and_then(|a| worst_end(a, margin_k?, held[0].map(|h| h.0)));
@@ -62,9 +64,9 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         version: env!("CARGO_PKG_VERSION").to_owned(),
         input_sha256: question.input_sha256.clone(),
         title: question.title.clone(),
-        verdict: verdict(margin_k, grid_k + time_k, input_k, run.interrupted),
+        verdict: verdict(nominal.judgement.as_ref(), input_k, run.interrupted),
         margin_k,
-        margin_s: wait_margin(nominal.judgement.as_ref(), worst),
+        margin_s: worst.and_then(|w| w.margin_s),
         beads_per_heat: nominal.judgement.as_ref().and_then(|j| j.beads_per_heat),
         planned_per_heat: case.passes.as_ref().map(|p| p.per_heat),
         hold_s: held[0].map(|h| h.0),
@@ -105,14 +107,18 @@ fn largest_bars(case: &Case, run: &Run) -> [f64; 2] {
     bars.fold([0.0; 2], |[grid, time], [g, t]| [grid.max(g), time.max(t)])
 }
 
-/// The rule of the verdict: `holds` when even the worst end of the stated ranges stays inside by more than the
-/// numerical error, `falls short` when the values as stated are outside by more than it, else too close to call.
-fn verdict(margin_k: Option<f64>, numerical_k: f64, input_k: Option<f64>, interrupted: bool) -> Verdict {
-    match margin_k {
-        None => Verdict::NotAsked,
-        Some(margin_k) if margin_k + numerical_k < 0.0 => Verdict::FallsShort,
-        Some(margin_k) if !interrupted && margin_k - input_k.unwrap_or(0.0) - numerical_k > 0.0 => Verdict::Holds,
-        Some(_) => Verdict::TooCloseToCall,
+/// The rule of the verdict: `holds` when even the worst end of the stated ranges stays inside, at every judged instant,
+/// by more than that instant's numerical error; `falls short` when the values as stated are outside at one of them by
+/// more than its error; else too close to call. Where a window is given but nothing could be judged, nothing is certain.
+fn verdict(judgement: Option<&Judgement>, input_k: Option<f64>, interrupted: bool) -> Verdict {
+    let Some(judgement) = judgement else { return Verdict::NotAsked };
+    let safe_k = judgement.least_sure().map_or(0.0, |i| i.margin_k - i.error_k - input_k.unwrap_or(0.0));
+    if judgement.surely_outside() || judgement.no_bead_fits() {
+        Verdict::FallsShort
+    } else if safe_k > 0.0 && !interrupted {
+        Verdict::Holds
+    } else {
+        Verdict::TooCloseToCall
     }
 }
 
@@ -122,14 +128,6 @@ fn holds(question: &Question, nominal: &Nominal) -> [Option<(f64, f64)>; 2] {
         return [None; 2];
     };
     [probes.coldest, probes.centre].map(|probe| hold(run, probe, window.minimum_c).map(|c| (c.time_s, c.error_s)))
-}
-
-/// The judged wait: that of the worst instant if it has one, else the shortest of all.
-fn wait_margin(judgement: Option<&Judgement>, worst: Option<&Instant>) -> Option<f64> {
-    worst?.margin_s.or_else(|| {
-        let waits = judgement?.instants.iter().filter_map(|i| i.margin_s);
-        waits.min_by(f64::total_cmp)
-    })
 }
 
 /// Nominal less worst end, K, never negative.

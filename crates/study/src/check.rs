@@ -58,8 +58,11 @@ fn both(
     let main = || heat::solve(case, accuracy, &|share| progress.report(job, 0.8 * share));
     let held = || match (question.window, question.ring) {
         (Some(window), Some((_, probes))) if !case.torches.is_empty() => {
-            let case = hold_case(case, &window, &probes);
-            heat::solve(&case, accuracy, &|_| progress.going()).map(Some)
+            let held = |probe: usize| heat::solve(&hold_case(case, &window, probe), accuracy, &|_| progress.going());
+            let run = held(probes.centre)?;
+            // The middle may be under the minimum before the ring is: the ring is then followed by itself.
+            let open = !run.interrupted && hold(&run, probes.coldest, window.minimum_c).is_none();
+            if open { held(probes.coldest).map(Some) } else { Ok(Some(run)) }
         }
         _ => Ok(None),
     };

@@ -3,21 +3,20 @@
 use exact::{Disc, Heating, Metal, Rectangle};
 use heat::{Case, Crossing, Flame, Interval, Ring, Run, Schedule, Shape, TorchKind};
 
-use crate::{HalfSpace, Question, RingProbes, Window};
+use crate::{HalfSpace, Question, Window};
 
 /// The longest hold that is followed, s.
 const LONGEST_S: f64 = 24.0 * 3600.0;
 /// How far below the minimum it is followed, K, so that the crossing lies inside the run.
 const PAST_K: f64 = 1.0;
 
-/// The first flame of a case, then cooling without arc until the middle of the patch is below the minimum.
-pub fn hold_case(case: &Case, window: &Window, probes: &RingProbes) -> Case {
+/// The first flame of a case, then cooling without arc until a probe is below the minimum.
+pub fn hold_case(case: &Case, window: &Window, probe: usize) -> Case {
     let heat_up = match &case.schedule {
         Schedule::Cycles { heat_up, .. } => *heat_up,
         Schedule::Spans { on, .. } => Flame::For { seconds: on.first().map_or(1.0, |s| s[1] - s[0]) },
     };
-    let interval =
-        Interval::UntilFalls { probe: probes.centre, temperature_c: window.minimum_c - PAST_K, at_most_s: LONGEST_S };
+    let interval = Interval::UntilFalls { probe, temperature_c: window.minimum_c - PAST_K, at_most_s: LONGEST_S };
     let schedule = Schedule::Cycles { heat_up, interval, reheat: heat_up, reheats: 0, after_s: 0.0 };
     Case { schedule, passes: None, output_s: Vec::new(), ..case.clone() }
 }
@@ -57,42 +56,43 @@ pub fn half_space(case: &Case, question: &Question, run: &Run) -> Option<HalfSpa
     Some(HalfSpace { hold_s, upper_limit: reason.is_none(), meaning })
 }
 
-fn closed_form(patch: Shape, ring: &Ring, metal: Metal, (time_s, rise_k, limit_k): (f64, f64, f64)) -> Option<f64> {
-    let reach = far_point(patch, ring);
+/// The shortest hold of the places where the ring's outer edge may be coldest.
+fn closed_form(patch: Shape, ring: &Ring, metal: Metal, heated: (f64, f64, f64)) -> Option<f64> {
+    let holds = outer_places(patch, ring).map(|place| hold_at(patch, place, metal, heated).unwrap_or(0.0));
+    let shortest = holds.into_iter().fold(f64::INFINITY, f64::min);
+    (shortest > 0.0).then_some(shortest)
+}
+
+/// Hold of a place on the face, given from the middle of the patch.
+fn hold_at(patch: Shape, [x, y]: [f64; 2], metal: Metal, (time_s, rise_k, limit_k): (f64, f64, f64)) -> Option<f64> {
     match patch {
         Shape::Disc { radius, .. } => {
             let disc = Disc { radius };
             let flux = disc.flux_for_centre_rise(metal, rise_k, time_s);
-            disc.hold(metal, Heating { flux, duration: time_s }, reach[0].hypot(reach[1]), 0.0, limit_k)
+            disc.hold(metal, Heating { flux, duration: time_s }, x.hypot(y), 0.0, limit_k)
         }
-        Shape::Rectangle { x, y } => {
-            let rectangle = Rectangle { half_x: 0.5 * (x[1] - x[0]), half_y: 0.5 * (y[1] - y[0]) };
+        Shape::Rectangle { x: along, y: across } => {
+            let rectangle = Rectangle { half_x: 0.5 * (along[1] - along[0]), half_y: 0.5 * (across[1] - across[0]) };
             let flux = rise_k / rectangle.rise(metal, 1.0, [0.0; 3], time_s);
-            let point = [reach[0], reach[1], 0.0];
-            rectangle.hold(metal, Heating { flux, duration: time_s }, point, limit_k)
+            rectangle.hold(metal, Heating { flux, duration: time_s }, [x, y, 0.0], limit_k)
         }
     }
 }
 
-/// Place of the ring's outer edge that lies farthest from the middle of the patch, from that middle, m.
-fn far_point(patch: Shape, ring: &Ring) -> [f64; 2] {
+/// Places of the ring's outer edge, from the middle of the patch, m: beside the groove, beyond its end, and over its
+/// corner.
+fn outer_places(patch: Shape, ring: &Ring) -> [[f64; 2]; 3] {
     let (middle, groove) = (patch.centre(), ring.groove.centre());
-    let [x, y] = ring.groove.extent();
-    let halves = [0.5 * (x[1] - x[0]), 0.5 * (y[1] - y[0])];
-    let offset = [(groove[0] - middle[0]).abs(), (groove[1] - middle[1]).abs()];
+    let extent = ring.groove.extent();
+    let half = [0, 1].map(|n| 0.5 * (extent[n][1] - extent[n][0]));
+    let offset = [0, 1].map(|n| (groove[n] - middle[n]).abs());
+    let slant = ring.width * std::f64::consts::FRAC_1_SQRT_2;
     let corner = match ring.groove {
-        Shape::Disc { radius, .. } => {
-            let distance = offset[0].hypot(offset[1]);
-            return if distance > 0.0 {
-                offset.map(|o| o * (1.0 + (radius + ring.width) / distance))
-            } else {
-                [radius + ring.width, 0.0]
-            };
-        }
-        Shape::Rectangle { .. } => [offset[0] + halves[0], offset[1] + halves[1]],
+        Shape::Disc { radius, .. } => [radius * std::f64::consts::FRAC_1_SQRT_2 + slant; 2],
+        Shape::Rectangle { .. } => half.map(|h| h + slant),
     };
-    let distance = corner[0].hypot(corner[1]);
-    corner.map(|c| c * (1.0 + ring.width / distance))
+    let from_groove = [[half[0] + ring.width, 0.0], [0.0, half[1] + ring.width], corner];
+    from_groove.map(|place| [offset[0] + place[0], offset[1] + place[1]])
 }
 
 /// Properties where the diffusivity is lowest between the start and the peak.

@@ -4,6 +4,9 @@ use heat::{Case, Curve, Interval, Run, Schedule, What};
 
 use crate::{Breach, PassStart, Question, RingProbes, Window};
 
+/// Place of an instant that judges the length of an interval, not a temperature.
+pub const WORKING_TIME: &str = "working time between flames";
+
 /// One judged instant against one limit.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Instant {
@@ -19,6 +22,8 @@ pub struct Instant {
     pub limit_c: f64,
     /// Distance to the limit, K; negative when outside.
     pub margin_k: f64,
+    /// Numerical error bar of that reading, K.
+    pub error_k: f64,
     /// How much longer the wait could have been, s; negative when short; none for limits that waiting does not reach.
     pub margin_s: Option<f64>,
 }
@@ -40,6 +45,22 @@ impl Judgement {
         self.instants.iter().min_by(|a, b| a.margin_k.total_cmp(&b.margin_k))
     }
 
+    /// The instant whose margin less its own error bar is smallest: what a verdict has to stand on.
+    pub fn least_sure(&self) -> Option<&Instant> {
+        let sure = |i: &Instant| i.margin_k - i.error_k;
+        self.instants.iter().min_by(|a, b| sure(a).total_cmp(&sure(b)))
+    }
+
+    /// Whether beads are planned and in some interval not one could be laid.
+    pub fn no_bead_fits(&self) -> bool {
+        self.beads_per_heat == Some(0) && self.passes.iter().all(|pass| pass.inside)
+    }
+
+    /// Whether an instant is outside by more than its own error bar.
+    pub fn surely_outside(&self) -> bool {
+        self.instants.iter().any(|i| i.margin_k + i.error_k < 0.0)
+    }
+
     /// The first instant outside.
     pub fn first_breach(&self) -> Option<Breach> {
         self.instants.iter().find(|i| i.margin_k < 0.0).map(|i| Breach {
@@ -57,7 +78,7 @@ pub fn judge(case: &Case, question: &Question, run: &Run) -> Option<Judgement> {
     let judge = Judge { case, question, run, window, probes };
     let mut instants = judge.flames();
     let passes = judge.passes();
-    if case.passes.is_some() {
+    if !passes.is_empty() {
         passes.iter().for_each(|pass| instants.extend(judge.start(pass.start_s, true)));
     } else {
         judge.intervals().iter().for_each(|&[off_s, end_s]| instants.extend(judge.interval(off_s, end_s)));
@@ -119,6 +140,7 @@ impl Judge<'_> {
             temperature_c,
             limit_c: minimum_c,
             margin_k: temperature_c - minimum_c,
+            error_k: coldest.error_at(time_s),
             margin_s: wait_matters.then(|| self.wait_margin(time_s)).flatten(),
         };
         let hottest_c = self.curve(self.probes.hottest).at(time_s);
@@ -136,7 +158,8 @@ impl Judge<'_> {
 
     fn below(&self, time_s: f64, temperature_c: f64, limit_c: f64, (probe, place): (usize, &'static str)) -> Instant {
         let margin_k = limit_c - temperature_c;
-        Instant { time_s, probe, place, temperature_c, limit_c, margin_k, margin_s: None }
+        let error_k = self.curve(probe).error_at(time_s);
+        Instant { time_s, probe, place, temperature_c, limit_c, margin_k, error_k, margin_s: None }
     }
 
     /// How much longer the wait before an instant could have been, s.
@@ -189,14 +212,20 @@ impl Judge<'_> {
         let curve = self.curve(self.probes.coldest);
         let judged = |&[off_s, end_s]: &[f64; 2]| {
             let margin_s = end_s - off_s - wanted_s;
-            let slope = before(curve, end_s).abs();
+            let temperature_c = curve.at(end_s);
+            // Seconds times the slope, but never colder than the casting was at the start. An interval over at once
+            // has no slope of its own: it is short by the guard at least.
+            let slope = if end_s > off_s { before(curve, end_s).abs() } else { 0.0 };
+            let coldest_k = temperature_c - self.case.start_c.min(temperature_c);
+            let short_k = (-margin_s * slope).max(self.question.guard_k).min(coldest_k).max(1.0);
             Instant {
                 time_s: end_s,
                 probe: self.probes.coldest,
-                place: "ring, coldest, for the working time",
-                temperature_c: curve.at(end_s),
+                place: WORKING_TIME,
+                temperature_c,
                 limit_c: self.window.minimum_c + self.question.guard_k,
-                margin_k: margin_s * slope,
+                margin_k: if margin_s < 0.0 { -short_k } else { margin_s * slope },
+                error_k: curve.error_at(end_s),
                 margin_s: Some(margin_s),
             }
         };

@@ -7,6 +7,14 @@ use clap_complete::Shell;
 use warmhold::quantity::Units;
 use warmhold::scenario::Override;
 
+/// A count, with what is accepted in words.
+fn whole<const LEAST: usize, const MOST: usize>(text: &str) -> Result<usize, String> {
+    match text.trim().parse() {
+        Ok(number) if (LEAST..=MOST).contains(&number) => Ok(number),
+        _ => Err(format!("write a whole number from {LEAST} to {MOST}")),
+    }
+}
+
 const EXIT_CODES: &str = "\
 Exit codes: 0 holds, or no verdict was asked; 1 falls short; 2 could not answer; 3 too close to call; 130 interrupted.
 
@@ -38,7 +46,7 @@ pub(crate) enum Command {
     #[command(after_help = EXIT_CODES, before_help = "\
 Examples:
   warmhold check repair.toml
-  warmhold check repair.toml --set \"schedule.cycles.interval=90 s\"
+  warmhold check repair.toml --set \"schedule.cycles.interval=3 min\"
   warmhold check repair.toml --full
   warmhold check repair.toml --map map.svg
   warmhold check repair.toml --plot cooling.svg --csv cooling.csv --units shop
@@ -136,7 +144,7 @@ pub(crate) struct Check {
     #[arg(long, value_name = "OUT.svg|OUT.png|OUT.csv", help_heading = "The answer")]
     pub(crate) map: Option<PathBuf>,
     /// The instant of the map: the first breach (or the last bead of the first heat), or as the first flame goes off
-    #[arg(long, value_enum, default_value_t, requires = "map", help_heading = "The answer")]
+    #[arg(long, value_enum, default_value_t, ignore_case = true, requires = "map", help_heading = "The answer")]
     pub(crate) map_at: MapAt,
     /// Writes every number of the plot as a table
     #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
@@ -164,13 +172,13 @@ pub(crate) struct Show {
     #[arg(long)]
     pub(crate) json: bool,
     /// Units of the text and the plot
-    #[arg(long, value_enum, default_value_t)]
+    #[arg(long, value_enum, default_value_t, ignore_case = true)]
     pub(crate) units: UnitChoice,
     /// Prints on standard error how long the computation took
     #[arg(long)]
     pub(crate) timings: bool,
     /// Computes on this many threads; the answer is the same with any number
-    #[arg(long, value_name = "N", value_parser = clap::builder::RangedU64ValueParser::<usize>::new().range(1..=256))]
+    #[arg(long, value_name = "N", value_parser = whole::<1, 256>)]
     pub(crate) threads: Option<usize>,
 }
 
@@ -231,7 +239,7 @@ pub(crate) struct Job {
     #[arg(long, value_name = "TEMPERATURE", conflicts_with = "for_time")]
     pub(crate) to: Option<String>,
     /// Where it is read: in the middle of the patch, or at the coldest of the ring
-    #[arg(long, value_name = "PLACE", conflicts_with = "for_time")]
+    #[arg(long, value_name = "PLACE", ignore_case = true, conflicts_with = "for_time")]
     pub(crate) read_at: Option<ReadAt>,
     /// Heat for this long, in place of --to
     #[arg(long = "for", id = "for_time", value_name = "TIME")]
@@ -252,7 +260,7 @@ pub(crate) struct Job {
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) body: Option<String>,
     /// Beads planned for each heat
-    #[arg(long, value_name = "N", value_parser = clap::builder::RangedU64ValueParser::<usize>::new().range(1..=100))]
+    #[arg(long, value_name = "N", value_parser = whole::<1, 100>)]
     pub(crate) beads: Option<usize>,
     /// From flame off to the first arc
     #[arg(long, value_name = "TIME")]
@@ -270,7 +278,7 @@ pub(crate) struct Job {
     #[arg(long, value_name = "TEXT")]
     pub(crate) title: Option<String>,
     /// Cells across half of the patch: 12 is usual, 6 quick and coarse
-    #[arg(long, value_name = "N", value_parser = clap::builder::RangedU64ValueParser::<usize>::new().range(4..=48))]
+    #[arg(long, value_name = "N", value_parser = whole::<4, 48>)]
     pub(crate) cells: Option<usize>,
 }
 

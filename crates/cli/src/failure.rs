@@ -21,6 +21,12 @@ pub(crate) enum Failure {
         /// What else may help.
         hint: &'static str,
     },
+    /// Words that no option takes.
+    #[error("{advice}")]
+    Typed {
+        /// What is wrong with them and what to type.
+        advice: String,
+    },
     /// No such file.
     #[error("there is no file {}{hint}", shown(.path))]
     NoSuchFile {

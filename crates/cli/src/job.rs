@@ -47,6 +47,7 @@ const SIZE: Asked = asked("--size", &["casting.length", "casting.width", "castin
 const GROOVE: Asked = asked("--groove", &["groove.length", "groove.width", "groove.depth"], "a usual repair (D6, D13)");
 const RING: Asked = asked("--ring", &["ring.width"], "as on thick sections, ISO 13916 (ST1)");
 const HEATED: Asked = asked("--heated", &["patch.disc"], "half as wide again as the ring (D12)");
+const HEATED_WHOLE: Asked = asked("--heated", &["patch.rectangle"], "the whole face: the ring takes all of it");
 const TO: Asked = asked("--to", &["window.heat_to"], "usual for plated dies (D13)");
 const READ_AT: Asked =
     asked("--read-at", &["schedule.cycles.heat_up"], "the hottest place; the ring is colder than what you read there");
@@ -82,8 +83,8 @@ pub(crate) fn draft(job: &Job, plan: Plan) -> Result<Drafted, Vec<String>> {
     let size = form.size(SIZE, job.size.as_deref(), "2.4 m x 1.5 m x 0.6 m");
     let groove = form.size(GROOVE, job.groove.as_deref(), "60 mm x 20 mm x 6 mm");
     let ring = form.quantity::<Length>(RING, job.ring.as_deref(), "75 mm");
-    let heated = heated(&mut form, job, &groove, &ring);
-    let heating = heating(&mut form, job);
+    let heated = heated(&mut form, job, &groove, (&ring, &size));
+    let heating = heating(&mut form, job, &minimum);
     let torch = torch(&mut form, job, &heated);
     let air = form.quantity::<Temperature>(AIR, job.air.as_deref(), "20 C");
     let start = form.quantity::<Temperature>(BODY, job.body.as_deref(), &air);
@@ -127,18 +128,34 @@ fn window(form: &mut Form, job: &Job, plan: Plan) -> (String, String) {
         Plan::Hold => form.quantity::<Temperature>(MAXIMUM, said, "500 F"),
         Plan::Schedule => form.required::<Temperature>(MAXIMUM_DUE, said),
     };
+    if let (Some(maximum), true) = (said, not_above(said, &minimum)) {
+        form.faults.push(format!(
+            "--maximum: the minimum is not below it: \"{minimum}\" and \"{maximum}\"; take both from the procedure"
+        ));
+    }
     (minimum, maximum)
 }
 
-fn heated(form: &mut Form, job: &Job, groove: &[String; 3], ring: &str) -> Heated {
+/// Whether a temperature that was said is no higher than the minimum; false where either cannot be read.
+fn not_above(said: Option<&str>, minimum: &str) -> bool {
+    let temperature = |text: &str| text.parse::<Temperature>().ok();
+    said.and_then(temperature).zip(temperature(minimum)).is_some_and(|(said, minimum)| said <= minimum)
+}
+
+fn heated(form: &mut Form, job: &Job, groove: &[String; 3], (ring, size): (&str, &[String; 3])) -> Heated {
     let Some(text) = job.heated.as_deref() else {
         let half = length(&groove[0]).max(length(&groove[1])) / 2.0;
         // To the next centimetre, so that the number can be chalked on.
         let centimetres = (3.0 * (half + length(ring)) * 100.0).ceil();
         let offer = format!("{} mm", 10.0 * centimetres);
+        if length(&offer) >= length(&size[0]).hypot(length(&size[1])) {
+            let whole_face = [size[0].clone(), size[1].clone()];
+            form.assume(HEATED_WHOLE, &whole_face.join(" x "));
+            return Heated::Rectangle(whole_face);
+        }
         return Heated::Disc(form.text(HEATED, None, &offer));
     };
-    match sides::split::<2>(text) {
+    match sides::split::<2>(text, "300 mm x 200 mm") {
         Ok(sides) => {
             sides.iter().for_each(|side| form.check::<Length>("--heated", side));
             Heated::Rectangle(sides)
@@ -150,12 +167,15 @@ fn heated(form: &mut Form, job: &Job, groove: &[String; 3], ring: &str) -> Heate
     }
 }
 
-fn heating(form: &mut Form, job: &Job) -> Heating {
+fn heating(form: &mut Form, job: &Job, minimum: &str) -> Heating {
     if let Some(time) = &job.for_time {
         form.check::<Duration>("--for", time);
         return Heating::For(time.clone());
     }
     let reads = form.quantity::<Temperature>(TO, job.to.as_deref(), "400 F");
+    if not_above(job.to.as_deref(), minimum) {
+        form.faults.push(format!("--to: heating to \"{reads}\" stops below the minimum of \"{minimum}\"; give more"));
+    }
     if job.read_at.is_none() {
         form.assume(READ_AT, "centre");
     }
@@ -245,8 +265,11 @@ pub(crate) fn duration(text: &str) -> f64 {
     Duration::from_str(text).map_or(f64::NAN, Duration::si)
 }
 
-/// Two significant digits, without idle zeros.
+/// Two significant digits, without idle zeros; 1 in place of what is no rate, where a size was refused or will be.
 pub(crate) fn two_digits(number: f64) -> String {
+    if !number.is_normal() {
+        return "1".to_owned();
+    }
     let scale = 10f64.powf(1.0 - number.abs().log10().floor());
     let rounded = (number * scale).round() / scale;
     // The shortest digits that read back to it.

@@ -9,7 +9,9 @@ mod offer;
 mod output;
 mod run;
 mod sides;
+mod typed;
 
+use std::ffi::OsString;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -24,9 +26,10 @@ const NO_ANSWER: u8 = 2;
 const INTERRUPTED: u8 = 130;
 
 fn main() -> ExitCode {
-    let cli = match Cli::try_parse() {
+    let arguments = typed::tied(std::env::args_os());
+    let cli = match Cli::try_parse_from(&arguments) {
         Ok(cli) => cli,
-        Err(error) => return refuse(&error),
+        Err(error) => return refuse(&error, &arguments),
     };
     match answer(cli) {
         Ok(code) => ExitCode::from(code),
@@ -38,7 +41,11 @@ fn main() -> ExitCode {
 }
 
 /// Help and version are answers; anything else that the arguments cannot say is not.
-fn refuse(error: &clap::Error) -> ExitCode {
+fn refuse(error: &clap::Error, arguments: &[OsString]) -> ExitCode {
+    if let Some(advice) = typed::advice(error, arguments) {
+        output::complain(&Failure::Typed { advice }.render());
+        return ExitCode::from(NO_ANSWER);
+    }
     // Where even this cannot be printed nobody reads it.
     let _ = error.print();
     match error.kind() {

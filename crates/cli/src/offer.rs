@@ -78,7 +78,7 @@ impl Form {
     /// Lengths of a size such as `60 mm x 20 mm x 6 mm`.
     pub(crate) fn size(&mut self, asked: Asked, said: Option<&str>, offer: &str) -> [String; 3] {
         let text = self.text(asked, said, offer);
-        match crate::sides::split::<3>(&text) {
+        match crate::sides::split::<3>(&text, offer) {
             Ok(sides) => {
                 sides.iter().for_each(|side| self.check::<quantity::Length>(asked.option, side));
                 sides

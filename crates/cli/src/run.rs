@@ -1,33 +1,41 @@
-//! Runs a check with progress on a terminal and a clean stop on Ctrl-C.
+//! Runs a computation with progress on a terminal and a clean stop on Ctrl-C.
 
 use std::io::IsTerminal;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Mutex, Once, PoisonError};
+use std::sync::{Condvar, Mutex, MutexGuard, Once, PoisonError};
 use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use warmhold::heat::Case;
-use warmhold::study::{self, Outcome, Question};
+use warmhold::scenario::Scenario;
+use warmhold::study::{self, Outcome, Picture};
 
-use crate::INTERRUPTED;
 use crate::failure::Failure;
+use crate::{INTERRUPTED, output};
 
 /// Shorter runs show no progress.
 const PATIENCE: Duration = Duration::from_millis(500);
+/// How often progress is drawn and Ctrl-C is looked at.
+const BEAT: Duration = Duration::from_millis(100);
+/// How long a run may take to stop by itself after Ctrl-C. One long step may take longer than anybody waits.
+const GRACE: Duration = Duration::from_millis(700);
 const TICKS: u64 = 1000;
 
 static STOPPED: AtomicBool = AtomicBool::new(false);
 
 /// The outcome of a case; what has been computed when Ctrl-C comes.
-pub(crate) fn check(case: &Case, question: &Question) -> Result<Outcome, Failure> {
-    listen();
-    let progress = Progress::new(std::io::stderr().is_terminal());
-    let outcome = study::check(case, question, &|share| {
-        progress.show(share);
-        !stopped()
-    });
-    progress.clear();
-    Ok(outcome?)
+pub(crate) fn check(scenario: &Scenario) -> Result<Outcome, Failure> {
+    watched(|watch| {
+        let keep_going = |share: f64| {
+            watch.lock().share(share);
+            !stopped()
+        };
+        Ok(study::check(&scenario.case, &scenario.question, &keep_going)?)
+    })
+}
+
+/// The maps of an outcome.
+pub(crate) fn pictures(scenario: &Scenario, outcome: &Outcome) -> Result<Vec<Picture>, Failure> {
+    watched(|_| Ok(study::pictures(&scenario.case, &scenario.question, outcome)?))
 }
 
 /// Whether Ctrl-C was pressed.
@@ -56,56 +64,97 @@ pub(crate) fn use_threads(threads: Option<usize>) -> Result<(), Failure> {
     }
 }
 
-/// A bar that appears only when a run takes long and somebody watches.
-struct Progress {
+/// Works while a thread beside it draws the progress and waits for Ctrl-C.
+fn watched<T>(work: impl FnOnce(&Watch) -> T) -> T {
+    listen();
+    let watch = Watch::new();
+    std::thread::scope(|scope| {
+        scope.spawn(|| watch.until_done());
+        let result = work(&watch);
+        watch.finish();
+        result
+    })
+}
+
+/// What the working threads tell the watching one.
+struct Watch {
+    state: Mutex<State>,
+    changed: Condvar,
     start: Instant,
-    bar: Option<Mutex<Bar>>,
 }
 
-struct Bar {
-    bar: ProgressBar,
-    best: f64,
+#[derive(Default)]
+struct State {
+    share: f64,
+    done: bool,
 }
 
-impl Progress {
-    fn new(watched: bool) -> Self {
-        let bar = ProgressBar::with_draw_target(Some(TICKS), ProgressDrawTarget::hidden());
-        let bar = watched.then(|| Mutex::new(Bar { bar, best: 0.0 }));
-        Progress { start: Instant::now(), bar }
-    }
-
-    fn show(&self, share: f64) {
-        let Some(bar) = &self.bar else { return };
-        let elapsed = self.start.elapsed();
-        if elapsed < PATIENCE {
-            return;
-        }
-        let mut bar = bar.lock().unwrap_or_else(PoisonError::into_inner);
-        if bar.bar.is_hidden() {
-            bar.bar.set_style(style());
-            bar.bar.set_draw_target(ProgressDrawTarget::stderr());
-        }
-        // Several marches of one case report in turn: never run backwards.
-        bar.best = bar.best.max(share.clamp(0.0, 1.0));
-        let remaining = remaining(elapsed.as_secs_f64(), bar.best);
-        bar.bar.set_message(format!("{remaining}Ctrl-C stops"));
-        bar.bar.set_position((bar.best * TICKS as f64) as u64);
-    }
-
-    fn clear(&self) {
-        if let Some(bar) = &self.bar {
-            bar.lock().unwrap_or_else(PoisonError::into_inner).bar.finish_and_clear();
+impl State {
+    /// Several marches of one case report in turn: never run backwards. Ones that stop early are not done.
+    fn share(&mut self, share: f64) {
+        if !stopped() {
+            self.share = self.share.max(share.clamp(0.0, 1.0));
         }
     }
 }
 
-/// Time left by the share done; nothing while that is too little to tell from.
-fn remaining(elapsed_s: f64, share: f64) -> String {
+impl Watch {
+    fn new() -> Self {
+        Watch { state: Mutex::default(), changed: Condvar::new(), start: Instant::now() }
+    }
+
+    fn lock(&self) -> MutexGuard<'_, State> {
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn finish(&self) {
+        self.lock().done = true;
+        self.changed.notify_all();
+    }
+
+    /// Holds the lock except while it waits, so that no answer can begin to be printed while it leaves.
+    fn until_done(&self) {
+        let seen = std::io::stderr().is_terminal();
+        let bar = ProgressBar::with_draw_target(Some(TICKS), ProgressDrawTarget::hidden()).with_style(style());
+        let mut asked: Option<Instant> = None;
+        let mut state = self.lock();
+        while !state.done {
+            if seen && self.start.elapsed() >= PATIENCE {
+                self.draw(&bar, state.share);
+            }
+            if stopped() && asked.get_or_insert_with(Instant::now).elapsed() >= GRACE {
+                bar.finish_and_clear();
+                leave();
+            }
+            let waited = self.changed.wait_timeout(state, BEAT);
+            state = waited.unwrap_or_else(PoisonError::into_inner).0;
+        }
+        bar.finish_and_clear();
+    }
+
+    fn draw(&self, bar: &ProgressBar, share: f64) {
+        if bar.is_hidden() {
+            bar.set_draw_target(ProgressDrawTarget::stderr());
+        }
+        let stops = if stopped() { "stopping" } else { "Ctrl-C stops" };
+        bar.set_message(format!("{}, {stops}", times(self.start.elapsed().as_secs_f64(), share)));
+        bar.set_position((share * TICKS as f64) as u64);
+    }
+}
+
+/// Ends the program inside a step.
+fn leave() -> ! {
+    output::complain("Interrupted inside a long step: there is nothing more to show.\n");
+    std::process::exit(i32::from(INTERRUPTED))
+}
+
+/// Time left by the share done; time gone while that share is too little to tell from.
+fn times(elapsed_s: f64, share: f64) -> String {
     const TELLING: f64 = 0.05;
     if share < TELLING {
-        return String::new();
+        return format!("{elapsed_s:.0} s so far");
     }
-    format!("about {:.0} s left, ", elapsed_s * (1.0 - share) / share)
+    format!("about {:.0} s left", elapsed_s * (1.0 - share) / share)
 }
 
 fn style() -> ProgressStyle {
@@ -117,11 +166,11 @@ fn style() -> ProgressStyle {
 
 #[cfg(test)]
 mod tests {
-    use super::remaining;
+    use super::times;
 
     #[test]
     fn time_left_is_told_once_there_is_something_to_tell_from() {
-        assert_eq!(remaining(1.0, 0.01), "");
-        assert_eq!(remaining(3.0, 0.25), "about 9 s left, ");
+        assert_eq!(times(7.2, 0.01), "7 s so far");
+        assert_eq!(times(3.0, 0.25), "about 9 s left");
     }
 }

@@ -3,18 +3,14 @@
 /// The sides of a size; a unit that stands only at the end counts for all of them.
 ///
 /// # Errors
-/// What to write, when the number of sides is another.
-pub(crate) fn split<const N: usize>(text: &str) -> Result<[String; N], String> {
+/// What to write, such as `example`, when the number of sides is another.
+pub(crate) fn split<const N: usize>(text: &str, example: &str) -> Result<[String; N], String> {
     let marked = text.replace(['×', '*'], "x").replace(" by ", " x ").replace('X', "x");
     let sides: Vec<String> = marked.split('x').map(|side| side.trim().to_owned()).collect();
     let found = sides.len();
     let shared = sides.last().map(|last| unit(last).to_owned()).unwrap_or_default();
     let whole = sides.into_iter().map(|side| with_unit(side, &shared)).collect::<Vec<_>>();
-    whole.try_into().map_err(|_| format!("{N} sides are due and {found} found: write it like \"{}\"", example(N)))
-}
-
-fn example(sides: usize) -> &'static str {
-    if sides == 3 { "2.4 m x 1.5 m x 0.6 m" } else { "300 mm x 200 mm" }
+    whole.try_into().map_err(|_| format!("{N} sides are due and {found} found: write it like \"{example}\""))
 }
 
 /// What follows the number.
@@ -31,7 +27,11 @@ fn with_unit(side: String, shared: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::split;
+    const EXAMPLE: &str = "2.4 m x 1.5 m x 0.6 m";
+
+    fn split<const N: usize>(text: &str) -> Result<[String; N], String> {
+        super::split(text, EXAMPLE)
+    }
 
     #[test]
     fn sides_are_split_at_any_usual_sign() {

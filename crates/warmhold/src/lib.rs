@@ -51,3 +51,7 @@ pub use study;
 pub use heat::Case;
 pub use scenario::Scenario;
 pub use study::{Outcome, Question, Verdict, check};
+
+#[cfg(doctest)]
+#[doc = include_str!("../../../README.md")]
+struct Readme;

@@ -4,6 +4,7 @@ mod bars;
 mod determinism;
 mod house;
 mod ledger;
+mod mended;
 mod orders;
 mod properties;
 mod symmetry;

@@ -4,7 +4,7 @@ use std::path::Path;
 use std::time::Instant;
 
 use warmhold::report::plot::{self, Style};
-use warmhold::study::{self, Outcome};
+use warmhold::study::Outcome;
 use warmhold::{report, scenario};
 
 use crate::args::{Check, MapAt, Show};
@@ -43,7 +43,8 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     if let (Some(path), Some(picture)) = (&check.plot, picture) {
         output::write_file(path, &draw(&outcome, picture, &check.show)?, check.force)?;
     }
-    if let (Some(path), Some(format)) = (&check.map, map) {
+    // A map marches once more, which is not what Ctrl-C asked for.
+    if let (Some(path), Some(format), false) = (&check.map, map, run::stopped()) {
         output::write_file(path, &draw_map((&scenario, &outcome), format, check)?, check.force)?;
     }
     if let Some(path) = &check.csv {
@@ -55,7 +56,7 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
 /// Computes, and says how long it took when asked.
 pub(crate) fn solve(scenario: &scenario::Scenario, show: &Show) -> Result<Outcome, Failure> {
     let start = Instant::now();
-    let outcome = run::check(&scenario.case, &scenario.question)?;
+    let outcome = run::check(scenario)?;
     if show.timings {
         let threads = rayon::current_num_threads();
         output::complain(&format!("computed in {:.2} s on {threads} threads\n", start.elapsed().as_secs_f64()));
@@ -87,7 +88,7 @@ fn draw_map(
     format: Option<Picture>,
     check: &Check,
 ) -> Result<Vec<u8>, Failure> {
-    let pictures = study::pictures(&scenario.case, &scenario.question, outcome)?;
+    let pictures = run::pictures(scenario, outcome)?;
     let Some(format) = format else { return Ok(report::maps_csv(&pictures).into_bytes()) };
     let chosen = if check.map_at == MapAt::FlameOff { pictures.first() } else { pictures.last() };
     let picture = chosen.ok_or(Failure::NothingToMap)?;

@@ -36,7 +36,8 @@ fn unknown(name: &str) -> Failure {
     let names = presets().iter().flat_map(|preset| preset.names.iter());
     let nearest = names.map(|name| (strsim::damerau_levenshtein(&wanted, &plain(name)), name)).min();
     let hint = match nearest {
-        Some((distance, near)) if distance <= 3 && distance < wanted.chars().count() => {
+        // A third of the letters: beyond that the nearest of a short name is any short name.
+        Some((distance, near)) if distance <= (wanted.chars().count() / 3).max(1) => {
             format!(": did you mean \"{near}\"?")
         }
         _ => String::new(),

@@ -2,7 +2,7 @@
 
 use std::io::{BufRead, IsTerminal, Write};
 
-use warmhold::scenario;
+use warmhold::scenario::{self, Severity};
 
 use super::hold::assumed;
 use crate::args::{Job, Start};
@@ -126,6 +126,8 @@ fn ask(job: &Job, input: &mut impl BufRead, prompt: &mut impl Write) -> Result<J
 /// Asks until the answer can be read.
 fn put(question: &Question, job: &mut Job, input: &mut impl BufRead, prompt: &mut impl Write) -> Result<(), Failure> {
     let offer = offer(question, job);
+    // What is wrong without this answer is no reason to ask it again.
+    let before = fault(question, job);
     let brackets = offer.as_ref().map_or_else(String::new, |offer| format!(" [{offer}]"));
     say(prompt, &format!("\n{}\n", question.why));
     loop {
@@ -146,8 +148,9 @@ fn put(question: &Question, job: &mut Job, input: &mut impl BufRead, prompt: &mu
         *(question.answer)(job) = Some(answer.to_owned());
         match fault(question, job) {
             None => return Ok(()),
+            fault if fault == before => return Ok(()),
             Some(fault) => {
-                let line = format!("  {}", fault.replace('\n', ". "));
+                let line = format!("  {}", fault.replace("?\n", "? ").replace('\n', ". "));
                 say(prompt, &format!("{}\n", output::wrapped(&line, 2)));
             }
         }
@@ -156,20 +159,33 @@ fn put(question: &Question, job: &mut Job, input: &mut impl BufRead, prompt: &mu
 }
 
 /// The job so far, with stand-ins for what has not been asked yet.
-fn so_far(job: &Job) -> Job {
+fn so_far(job: &Job, asked: &Question) -> Job {
     let or = |said: &Option<String>, stand_in: &str| said.clone().or_else(|| Some(stand_in.to_owned()));
-    Job { minimum: or(&job.minimum, "300 F"), maximum: or(&job.maximum, "500 F"), ..job.clone() }
+    let maximum = or(&job.maximum, "1000 F");
+    // The usual target may be below this minimum: it must not silence the offers of the other questions.
+    let to = if asked.option == "--to" { job.to.clone() } else { job.to.clone().or_else(|| maximum.clone()) };
+    Job { minimum: or(&job.minimum, "300 F"), maximum, to, ..job.clone() }
 }
 
 fn offer(question: &Question, job: &Job) -> Option<String> {
-    let drafted = job::draft(&so_far(job), Plan::Schedule).ok()?;
+    let drafted = job::draft(&so_far(job, question), Plan::Schedule).ok()?;
     drafted.offers.into_iter().find(|offer| offer.option == question.option).map(|offer| offer.value)
 }
 
+/// What is wrong with the answer, alone or beside the earlier ones: a question later would be too late.
 fn fault(question: &Question, job: &Job) -> Option<String> {
-    let faults = job::draft(&so_far(job), Plan::Schedule).err()?;
-    let mine = faults.into_iter().find(|fault| fault.starts_with(question.option) && !fault.contains("is missing"))?;
-    Some(mine.trim_start_matches(question.option).trim_start_matches(": ").trim().to_owned())
+    let drafted = match job::draft(&so_far(job, question), Plan::Schedule) {
+        Ok(drafted) => drafted,
+        Err(faults) => {
+            let mine = |fault: &String| fault.starts_with(question.option) && !fault.contains("is missing");
+            let fault = faults.into_iter().find(mine)?;
+            return Some(fault.trim_start_matches(question.option).trim_start_matches(": ").trim().to_owned());
+        }
+    };
+    let problems = scenario::read(&drafted.draft.text(), "", &[]).err()?;
+    let problem = problems.list.iter().find(|problem| problem.severity == Severity::Error)?;
+    let help = problem.help.as_ref().map_or_else(String::new, |help| format!("; {help}"));
+    Some(format!("{}{help}", problem.message))
 }
 
 /// Where the prompt cannot be shown, reading the answer will tell.
@@ -205,6 +221,27 @@ mod tests {
         assert_eq!((job.metal.as_deref(), job.size.as_deref()), (Some("D2"), Some("2 x 1 x 0.5 m")));
         assert!(prompt.contains("\"300\" has no unit") && prompt.contains("3 sides are due"), "{prompt}");
         assert!(prompt.contains("unobtainium"), "{prompt}");
+    }
+
+    #[test]
+    fn an_answer_that_contradicts_an_earlier_one_is_asked_again_at_once() {
+        let answers =
+            "300 F\n250 F\n500 F\n\n1 m x 1 m x 3 mm\n1 m x 1 m x 20 mm\n60 x 20 x 30 mm\n\n\n290 F\n400 F\n\n";
+        let (job, prompt) = talk(&Job::default(), answers);
+        let job = job.unwrap();
+        assert_eq!((job.maximum.as_deref(), job.to.as_deref()), (Some("500 F"), Some("400 F")));
+        for part in ["the minimum is not below it", "below what is accepted", "goes through", "stops below the minimum"]
+        {
+            assert!(prompt.contains(part), "{part} in {prompt}");
+        }
+        let drafted = job::draft(&job, Plan::Schedule).unwrap();
+        assert!(scenario::read(&drafted.draft.text(), "draft", &[]).is_ok());
+    }
+
+    #[test]
+    fn a_minimum_above_the_usual_target_keeps_the_other_offers() {
+        let (job, prompt) = talk(&Job::default(), "600 F\n800 F\n\n\n\n\n700 F\n\n");
+        assert!(job.is_ok() && prompt.contains("[grey iron 250]"), "{prompt}");
     }
 
     #[test]

@@ -36,7 +36,7 @@ pub(crate) fn ask(draft: &Draft, scenario: &Scenario, outcome: &Outcome) -> Resu
         let Ok(mut neighbour) = scenario::read(&draft.text(), "neighbour", &[]) else { continue };
         neighbour.question.ranges.clear();
         neighbour.question.accuracy.grids = Grids::MiddleOnly;
-        let outcome = run::check(&neighbour.case, &neighbour.question)?;
+        let outcome = run::check(&neighbour)?;
         if outcome.interrupted {
             break;
         }

@@ -173,9 +173,11 @@ fn a_reader_that_goes_away_changes_no_exit_code() {
     assert!(err(&output).is_empty(), "{}", err(&output));
 }
 
-/// Runs a command that takes long, and presses Ctrl-C.
+/// Runs a command that takes long, and presses Ctrl-C: it must be over at once.
 #[cfg(unix)]
 fn interrupted(arguments: &[&str]) -> std::process::Output {
+    // A second, and room for a busy machine.
+    const AT_ONCE: std::time::Duration = std::time::Duration::from_millis(2000);
     let shop = Shop::with_small();
     let child = std::process::Command::new(assert_cmd::cargo::cargo_bin("warmhold"))
         .args(arguments)
@@ -187,7 +189,22 @@ fn interrupted(arguments: &[&str]) -> std::process::Output {
     std::thread::sleep(std::time::Duration::from_millis(700));
     let id = child.id().to_string();
     assert!(std::process::Command::new("kill").args(["-INT", &id]).status().unwrap().success());
-    child.wait_with_output().unwrap()
+    let pressed = std::time::Instant::now();
+    let output = child.wait_with_output().unwrap();
+    assert!(pressed.elapsed() < AT_ONCE, "{:?}", pressed.elapsed());
+    output
+}
+
+#[cfg(unix)]
+#[test]
+fn a_run_inside_a_long_step_leaves_at_once_and_says_so() {
+    let fine = ["casting.length=2 m", "casting.width=2 m", "casting.depth=1 m", "accuracy.cells_across=30"];
+    let mut arguments = vec!["check", "small.toml", "--map", "map.svg"];
+    fine.iter().for_each(|set| arguments.extend(["--set", set]));
+    let output = interrupted(&arguments);
+    assert_eq!(code(&output), 130, "{}", err(&output));
+    let told = out(&output) + &err(&output);
+    assert!(told.contains("Interrupted"), "{told}");
 }
 
 #[cfg(unix)]

@@ -3,6 +3,8 @@
 mod answers;
 mod files;
 mod help;
+mod readme;
 mod schema;
 mod shop;
+mod typed;
 mod wrong;

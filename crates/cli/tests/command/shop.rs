@@ -89,6 +89,30 @@ impl Shop {
     pub fn run(&self, arguments: &[&str]) -> Output {
         self.command(arguments).output().unwrap()
     }
+
+    /// Runs a line as it is typed, with nothing on standard input.
+    pub fn shell(&self, line: &str) -> Output {
+        let binary = assert_cmd::cargo::cargo_bin("warmhold");
+        let path = format!("{}:{}", binary.parent().unwrap().display(), std::env::var("PATH").unwrap());
+        let mut shell = std::process::Command::new("sh");
+        shell.args(["-c", line]).current_dir(self.folder.path()).env("PATH", path).stdin(std::process::Stdio::null());
+        shell.output().unwrap()
+    }
+}
+
+/// Coarse, and one heat in place of five.
+const QUICK: &str = " --set accuracy.cells_across=4 --set schedule.cycles.reheats=0";
+
+/// As published, but quick: the big castings on the coarsest grid.
+pub fn quick(example: &str) -> String {
+    if example.split('#').next().unwrap().trim() == "warmhold" {
+        return format!("warmhold check{QUICK}");
+    }
+    example
+        .replace(" --set accuracy.cells_across=6", QUICK)
+        .replace("--cells 6", "--cells 4")
+        .replace("warmhold hold", "warmhold hold --cells 4")
+        .replace("warmhold check repair.toml", &format!("warmhold check repair.toml{QUICK}"))
 }
 
 pub fn out(output: &Output) -> String {

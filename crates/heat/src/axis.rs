@@ -83,7 +83,8 @@ fn fill(from: f64, to: f64, wishes: &Wishes, lines: &mut Vec<f64>) {
         sums[n + 1] = sums[n] + half * (1.0 / wished(wishes, place(n)) + 1.0 / wished(wishes, place(n + 1)));
     }
     let total = sums[TRAPEZIA];
-    let cells = ((total / NESTED as f64).ceil() as usize).max(1) * NESTED;
+    // A hair of tolerance, so that 12 in and 1 ft, which differ in the last bit, get the same grid.
+    let cells = ((total / NESTED as f64 - 1e-9).ceil() as usize).max(1) * NESTED;
     for cell in 1..cells {
         let target = total * cell as f64 / cells as f64;
         let n = sums.partition_point(|&sum| sum < target);

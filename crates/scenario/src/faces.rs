@@ -143,8 +143,8 @@ fn emissivity_range(reader: &mut Reader) -> Option<Range> {
 
 /// The widest band of the conditions that faces of their own are in: one lever moves all emissivities together.
 fn own_conditions(reader: &Reader) -> Option<Range> {
-    let band = |face: &&str| emissivity(reader, &format!("faces.{face}")).filter(|band| band.low < band.high);
-    let bands: Vec<Banded> = FACES.iter().filter_map(|face| band(&face)).collect();
+    let band = |face: &str| emissivity(reader, &format!("faces.{face}")).filter(|band| band.low < band.high);
+    let bands: Vec<Banded> = FACES.iter().filter_map(|face| band(face)).collect();
     let ends = bands.iter().map(|band| [band.low / band.nominal, band.high / band.nominal]);
     let widest = ends.reduce(|[low, high], [l, h]| [low.min(l), high.max(h)])?;
     lever(Lever::Emissivity, Some(widest), &bands[0].source)

@@ -16,10 +16,10 @@ fn main() -> std::process::ExitCode {
 /// When the scenario cannot be read, solved or drawn.
 pub fn lesson() -> Result<Lesson> {
     let outcome = check(SCENARIO, &[])?;
-    let hold = fall(&outcome, "r40", 150.0).ok_or("the patch never fell below 150 C")?;
+    let hold = with_error(fall(&outcome, "40_mm_from_centre", 150.0)?);
     Ok(Lesson {
         name: "02_same_patch_on_a_small_block",
-        words: format!("40 mm from the centre the face is below 150 C {} after flame off.", with_error(hold)),
+        words: format!("After flame off the face 40 mm from the centre is below\n  150 C after {hold}"),
         pictures: vec![("cooling.svg", cooling_curve(&outcome, &Style::default())?)],
         outcomes: vec![outcome],
     })

@@ -1,7 +1,8 @@
 //! Lesson 6: heat spent on width holds a ring longer than heat spent on time.
 
-use lessons::{Comparison, Lesson, Line, Result, check, duration};
+use lessons::{Lesson, Result, check, duration};
 use warmhold::exact::{Disc, Metal};
+use warmhold::report::plot::{Style, comparison};
 
 /// Where and on what; the discs and the times are below.
 pub const SCENARIO: &str = include_str!("scenario.toml");
@@ -26,29 +27,22 @@ pub fn changes(radius_mm: f64, minutes: f64, face_loss: f64) -> [String; 2] {
 /// Checks every disc at both times and draws the coldest of the ring after flame off.
 ///
 /// # Errors
-/// When the scenario cannot be read or solved.
+/// When the scenario cannot be read, solved or drawn.
 pub fn lesson() -> Result<Lesson> {
-    let (mut outcomes, mut lines, mut words) = (Vec::new(), Vec::new(), Vec::new());
-    for (dashed, minutes) in [false, true].into_iter().zip(MINUTES) {
-        for (colour, radius_mm) in RADII_MM.into_iter().enumerate() {
+    let (mut outcomes, mut names, mut words) = (Vec::new(), Vec::new(), Vec::new());
+    for minutes in MINUTES {
+        for radius_mm in RADII_MM {
             let changes = changes(radius_mm, minutes, FACE_LOSS);
             let outcome = check(SCENARIO, &changes.each_ref().map(String::as_str))?;
             let hold = duration(outcome.hold_s.unwrap_or(f64::INFINITY));
             let (megajoules, heated_min) = (outcome.ledger.torch_j / 1e6, outcome.heats[0].end_s / 60.0);
-            words.push(format!("radius {radius_mm} mm, flame {heated_min:.1} min, {megajoules:.1} MJ: hold {hold}"));
-            let name = format!("{radius_mm} mm, {heated_min:.0} min: {hold}");
-            lines.push(Line::after_flame(&outcome, "ring_coldest", name, (colour, dashed)));
+            let name = format!("{radius_mm} mm, {heated_min:.0} min");
+            words.push(format!("radius {name} of flame, {megajoules:4.1} MJ: the ring holds {hold}"));
+            names.push(name);
             outcomes.push(outcome);
         }
     }
-    let picture = Comparison {
-        title: "Heat spent on width holds the ring longer than heat spent on time".to_owned(),
-        subtitle: "coldest of a ring of 100 mm; radius heated, time of the flame, and hold above 149 C".to_owned(),
-        lines,
-        minimum_c: 149.0,
-        until_s: 210.0,
-        celsius: [75.0, 250.0],
-    };
-    let pictures = vec![("cooling.svg", picture.svg())];
+    let compared: Vec<_> = names.iter().map(String::as_str).zip(&outcomes).collect();
+    let pictures = vec![("cooling.svg", comparison(&compared, "ring_coldest", &Style::default())?)];
     Ok(Lesson { name: "06_wider_instead_of_longer", words: words.join("\n"), pictures, outcomes })
 }

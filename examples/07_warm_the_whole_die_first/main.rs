@@ -1,7 +1,8 @@
 //! Lesson 7: a die that is warm all through holds its patch several times as long.
 
-use lessons::{Comparison, Lesson, Line, Result, check, duration};
+use lessons::{Lesson, Result, check, duration};
 use warmhold::exact::{Disc, Metal};
+use warmhold::report::plot::{Style, comparison};
 
 /// Where and on what; the two starts are below.
 pub const SCENARIO: &str = include_str!("scenario.toml");
@@ -10,6 +11,7 @@ pub const SCENARIO: &str = include_str!("scenario.toml");
 const STARTS: [(f64, f64); 2] = [(20.0, 2.8e3), (100.0, 3.5e3)];
 /// Time of the flame, minutes.
 pub const MINUTES: f64 = 20.0;
+
 fn main() -> std::process::ExitCode {
     lessons::run(lesson())
 }
@@ -21,34 +23,25 @@ pub fn changes(start_c: f64, face_loss: f64) -> [String; 2] {
     [format!("casting.start={start_c} C"), format!("torch.flux.flux={} W/m2", flux + face_loss)]
 }
 
-/// Checks both starts and draws the middle of the patch after flame off.
+/// Checks both starts and draws the middle of the patch and the coldest of the ring after flame off.
 ///
 /// # Errors
-/// When the scenario cannot be read or solved.
+/// When the scenario cannot be read, solved or drawn.
 pub fn lesson() -> Result<Lesson> {
-    let (mut outcomes, mut lines, mut words) = (Vec::new(), Vec::new(), Vec::new());
-    for (colour, (start_c, face_loss)) in STARTS.into_iter().enumerate() {
+    let (mut outcomes, mut names, mut words) = (Vec::new(), Vec::new(), Vec::new());
+    for (start_c, face_loss) in STARTS {
         let changes = changes(start_c, face_loss);
         let outcome = check(SCENARIO, &changes.each_ref().map(String::as_str))?;
         let [centre, ring] =
             [outcome.hold_centre_s, outcome.hold_s].map(|hold_s| duration(hold_s.unwrap_or(f64::INFINITY)));
         let heated_min = outcome.heats[0].end_s / 60.0;
-        words
-            .push(format!("die at {start_c} C, flame {heated_min:.1} min: the centre holds {centre}, the ring {ring}"));
-        let name = |place: &str, hold: &str| format!("{start_c} C, {place}: {hold}");
-        lines.push(Line::after_flame(&outcome, "patch_centre", name("centre", &centre), (colour, false)));
-        lines.push(Line::after_flame(&outcome, "ring_coldest", name("ring", &ring), (colour, true)));
+        let name = format!("die at {start_c} C");
+        words.push(format!("{name}, {heated_min:.0} min of flame: the centre holds {centre}, the ring {ring}"));
+        names.push(name);
         outcomes.push(outcome);
     }
-    let picture = Comparison {
-        title: "A die that is warm all through holds the patch longer, and its ring longer still".to_owned(),
-        subtitle: "start of the die, place, and hold above 149 C; the middle of the disc is brought to 204 C in 20 min"
-            .to_owned(),
-        lines,
-        minimum_c: 149.0,
-        until_s: 480.0,
-        celsius: [60.0, 210.0],
-    };
-    let pictures = vec![("cooling.svg", picture.svg())];
+    let compared: Vec<_> = names.iter().map(String::as_str).zip(&outcomes).collect();
+    let picture = |probe: &str| comparison(&compared, probe, &Style::default());
+    let pictures = vec![("cooling.svg", picture("patch_centre")?), ("ring.svg", picture("ring_coldest")?)];
     Ok(Lesson { name: "07_warm_the_whole_die_first", words: words.join("\n"), pictures, outcomes })
 }

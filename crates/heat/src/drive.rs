@@ -188,9 +188,10 @@ impl<'a> Driver<'a> {
     }
 
     fn take_map(&mut self) {
+        let Some(mapper) = &self.mapper else { return };
         let wanted = self.case.output_s.contains(&self.march.time_s);
         let taken = self.maps.last().is_some_and(|map| map.time_s == self.march.time_s);
-        if let Some(mapper) = self.mapper.as_ref().filter(|_| wanted && !taken) {
+        if wanted && !taken {
             self.maps.push(self.march.map(mapper));
         }
     }

@@ -28,10 +28,7 @@ pub fn finest(case: &Case, part: &Part, cells_across: usize) -> [Vec<f64>; 3] {
 
 /// Spacing of the finest grid across the smallest heated patch, m; 0 without one.
 pub fn patch_spacing(case: &Case, cells_across: usize) -> f64 {
-    let halves = case.torches.iter().map(|torch| {
-        let [x, y] = torch.patch.extent();
-        0.5 * (x[1] - x[0]).min(y[1] - y[0])
-    });
+    let halves = case.torches.iter().map(|torch| torch.patch.half_width());
     halves.reduce(f64::min).unwrap_or(0.0) / cells_across as f64
 }
 
@@ -78,14 +75,13 @@ fn cooling_faces(wishes: &mut Wishes, part: &Part, direction: usize, scale: f64)
 
 /// A heated shape: its spacing, and lines on its edges.
 fn patch(wishes: &mut Wishes, shape: &Shape, direction: usize, scale: f64) {
-    let [x, y] = shape.extent();
-    let half = 0.5 * (x[1] - x[0]).min(y[1] - y[0]);
+    let half = shape.half_width();
     let spacing = half / REFERENCE_CELLS * scale;
     if direction == 2 {
         let spacing = spacing * FIRST_DOWN;
         return wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });
     }
-    let [low, high] = [x, y][direction];
+    let [low, high] = shape.extent()[direction];
     let stretch = [low - BEYOND * half, high + BEYOND * half];
     wishes.features.push(Feature { stretch, spacing, growth: GROWTH_ALONG * scale });
     // A line where the flux jumps: the smeared jump is then odd about the line and its first-order error cancels.

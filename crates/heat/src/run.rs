@@ -13,8 +13,8 @@ pub struct Accuracy {
     /// Largest error that one time step may commit anywhere by its own estimate, K. Default 0.5: the estimate is
     /// that of a scheme one order lower, so the error is far smaller, and it is measured in every run.
     pub step_error_k: f64,
-    /// Number of nested grids, each of half the spacing of the next: 3 gives an answer with an error bar, 1 the
-    /// second-finest grid alone, without error bar, at an eighth of the cost.
+    /// Which grids are marched: three, each of half the spacing of the next, for an answer with an error bar, or the
+    /// second-finest alone, without one, at about a tenth of the cost.
     pub grids: Grids,
 }
 

@@ -35,6 +35,12 @@ impl Shape {
         self.extent().map(|[low, high]| 0.5 * (low + high))
     }
 
+    /// Half of the narrower side, m: the radius of a disc.
+    pub fn half_width(&self) -> f64 {
+        let [x, y] = self.extent();
+        0.5 * (x[1] - x[0]).min(y[1] - y[0])
+    }
+
     /// Area of the whole shape, m2, whether or not it lies on the casting.
     pub fn area(&self) -> f64 {
         match *self {

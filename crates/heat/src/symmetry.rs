@@ -46,8 +46,10 @@ impl Part {
     /// A place of the body mapped into the part.
     pub fn fold(&self, mut at: [f64; 3]) -> [f64; 3] {
         for (direction, value) in at.iter_mut().enumerate().take(2) {
-            let [low, _] = self.ends(direction);
-            *value = low + (*value - low).abs() * if self.halved[direction] { 1.0 } else { (*value - low).signum() };
+            if self.halved[direction] {
+                let [middle, _] = self.ends(direction);
+                *value = middle + (*value - middle).abs();
+            }
         }
         at
     }

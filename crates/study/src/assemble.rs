@@ -32,8 +32,6 @@ pub struct Answer {
     pub margin_k: f64,
     /// Hold of the ring, s; infinite where it stays above.
     pub hold_s: f64,
-    /// Hold of the middle of the patch, s.
-    pub hold_centre_s: f64,
     /// Beads per heat.
     pub beads_per_heat: Option<usize>,
 }

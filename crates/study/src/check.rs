@@ -78,18 +78,15 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<A
         let (run, held) = both(case, question, &accuracy, (progress, job))?;
         Ok(summed_up(question, judge(case, question, &run).as_ref(), held.as_ref()))
     };
-    let ends: Vec<(&Range, f64)> = question.ranges.iter().flat_map(|r| [(r, r.low), (r, r.high)]).collect();
-    let jobs: Vec<usize> = (0..=ends.len()).collect();
-    let run = |&job: &usize| match job {
-        0 => answer(case, 1),
-        _ => {
-            let (range, factor) = ends[job - 1];
-            answer(&varied(case, range.lever, factor)?, job + 1)
+    let mut cases = vec![case.clone()];
+    for range in &question.ranges {
+        for factor in [range.low, range.high] {
+            cases.push(varied(case, range.lever, factor)?);
         }
-    };
-    let mut results: Vec<Answer> = jobs.par_iter().map(run).collect::<Result<_, Error>>()?;
-    let ends = results.split_off(1);
-    let middle = results[0];
+    }
+    let run = |(number, case): (usize, &Case)| answer(case, number + 1);
+    let results: Vec<Answer> = cases.par_iter().enumerate().map(run).collect::<Result<_, Error>>()?;
+    let (middle, ends) = (results[0], &results[1..]);
     let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
     let worst = worst_case(case, &question.ranges, &pairs)?;
     let worst = if pairs.is_empty() { None } else { Some(answer(&worst, Progress::WORST)?) };
@@ -105,16 +102,15 @@ fn worst_case(case: &Case, ranges: &[Range], pairs: &[[Answer; 2]]) -> Result<Ca
 }
 
 fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&Run>) -> Answer {
-    let held_for = |of: fn(&crate::RingProbes) -> usize| match (held, question.ring, question.window) {
+    let hold_s = match (held, question.ring, question.window) {
         (Some(run), Some((_, probes)), Some(window)) => {
-            hold(run, of(&probes), window.minimum_c).map_or(f64::INFINITY, |c| c.time_s)
+            hold(run, probes.coldest, window.minimum_c).map_or(f64::INFINITY, |c| c.time_s)
         }
         _ => f64::INFINITY,
     };
     Answer {
         margin_k: judgement.and_then(Judgement::worst).map_or(f64::INFINITY, |w| w.margin_k),
-        hold_s: held_for(|p| p.coldest),
-        hold_centre_s: held_for(|p| p.centre),
+        hold_s,
         beads_per_heat: judgement.and_then(|j| j.beads_per_heat),
     }
 }

@@ -1,11 +1,12 @@
 //! Small castings that the whole-system tests share; each marches in milliseconds.
 
 use warmhold::heat::{
-    Accuracy, Block, Case, Curve, Grids, Integrator, Material, Method, Probe, ProbeKind, Row, Run, Schedule, Shape,
-    Surface, Torch, TorchKind, solve, solve_by,
+    Accuracy, Block, Case, Curve, Grids, Integrator, Material, Method, Model, Probe, ProbeKind, Row, Run, Schedule,
+    Shape, Surface, Torch, TorchKind, solve, solve_by,
 };
 
 pub mod lottery;
+pub mod varied;
 
 /// Constant properties near those of grey iron: 7200 kg/m3, 46 W/mK, 500 J/kgK.
 ///
@@ -83,12 +84,12 @@ pub fn rectangle(middle: [f64; 2], half: [f64; 2]) -> Shape {
 
 /// Three nested grids.
 pub fn nested(cells_across: usize, step_error_k: f64) -> Accuracy {
-    Accuracy { cells_across, step_error_k, grids: Grids::Nested }
+    Accuracy { cells_across, step_error_k, grids: Grids::Nested, model: Model::Block }
 }
 
 /// One grid alone.
 pub fn alone(cells_across: usize, step_error_k: f64) -> Accuracy {
-    Accuracy { cells_across, step_error_k, grids: Grids::MiddleOnly }
+    Accuracy { cells_across, step_error_k, grids: Grids::MiddleOnly, model: Model::Block }
 }
 
 /// Marches a case that must march.

@@ -64,7 +64,8 @@ impl Lottery {
         }
     }
 
-    fn probes(&mut self, patch: Shape, size: [f64; 3], radius: f64) -> Vec<Probe> {
+    /// Eleven probes round a patch: five points from the middle outwards and down, a ring thrice, the patch thrice.
+    pub fn probes(&mut self, patch: Shape, size: [f64; 3], radius: f64) -> Vec<Probe> {
         let [x, y] = patch.centre();
         let on_casting = |at: [f64; 3]| [0, 1, 2].map(|n| at[n].clamp(0.0, size[n]));
         let groove = rectangle([x, y], [0.3 * radius, 0.1 * radius]);

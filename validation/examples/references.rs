@@ -7,7 +7,7 @@ use validation::plain::{Plain, eighth_of_y3, half_of_y2};
 use validation::yardstick::{self, Reading, Yardstick, readings};
 use validation::{Error, refine};
 
-use heat::{Accuracy, Grids};
+use heat::{Accuracy, Grids, Model};
 
 /// Largest error of a step, K. Far below the default: hours after the last flame, when a kelvin is left of the heat,
 /// the errors of looser steps are 5 mK and more.
@@ -57,7 +57,8 @@ of sets asked for with twice as many), steps of {STEP_ERROR_K} K, extrapolated w
 /// Readings of the engine on one grid with `cells` across.
 fn alone(yardstick: Yardstick, cells: usize) -> Result<Vec<Reading>, Error> {
     // The middle grid of a nested set has half as many cells across as the finest.
-    let accuracy = Accuracy { cells_across: 2 * cells, step_error_k: STEP_ERROR_K, grids: Grids::MiddleOnly };
+    let accuracy =
+        Accuracy { cells_across: 2 * cells, step_error_k: STEP_ERROR_K, grids: Grids::MiddleOnly, model: Model::Block };
     let (scenario, run) = yardstick.solve(&accuracy)?;
     eprintln!("{cells} across: {} steps", run.stats.steps);
     Ok(readings(&scenario.case, &scenario.question, &run))

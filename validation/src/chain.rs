@@ -129,6 +129,7 @@ ring = {{ width = \"75 mm\", depth = \"0 mm\" }}
 window = {{ minimum = \"149 C\", maximum_interpass = \"300 C\" }}
 torch = {{ flux = {{ flux = \"{flux} W/m2\" }} }}
 schedule = {{ cycles = {{ heat_up = {{ for = \"{HEATING_S} s\" }}, interval = \"{interval_s} s\", reheat = {{ for = \"60 s\" }}, reheats = 0 }} }}
+accuracy = {{ cells_across = 20 }}
 "
     );
     let scenario = read(&text)?;

@@ -196,12 +196,7 @@ fn plate() -> Result<EngineCase, Error> {
     case.surfaces[5] = held_at(100.0);
     case.probes = probe([0.6, 0.05, 0.8]);
     let reference = computed("P13", "NAFEMS T4: (0.6, 0.2) m, steady", "C", 18.254, Absolute(0.02));
-    Ok(EngineCase {
-        case,
-        accuracy: Accuracy { cells_across: 16, ..Accuracy::default() },
-        reference,
-        reading: EngineReading::AtEnd(0.0),
-    })
+    Ok(EngineCase { case, accuracy: fine(16), reference, reading: EngineReading::AtEnd(0.0) })
 }
 
 /// P14, NAFEMS T2: a bar, 1000 K at one end, radiating to 300 K at the other; marched until steady. The target was

@@ -7,6 +7,7 @@ pub mod engine;
 pub mod plain;
 pub mod reference;
 pub mod refine;
+pub mod repair_day;
 pub mod results;
 pub mod sources;
 pub mod yardstick;

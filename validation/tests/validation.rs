@@ -9,7 +9,7 @@ use validation::sources::{citations, lookalikes, sources, unnamed_sources};
 use validation::yardstick::{Y1, Y2, Y3, Yardstick};
 use validation::{chain, engine, plain, refine};
 
-use heat::{Accuracy, Face, Probe, ProbeKind};
+use heat::{Accuracy, Face, Model, Probe, ProbeKind};
 use study::Verdict;
 
 /// Everything once, for all tests.
@@ -203,4 +203,21 @@ fn second_method_agrees_on_the_cooling_block() {
 #[ignore = "a minute: the second method on the edge patch"]
 fn second_method_agrees_on_the_edge_patch() {
     second_method(Y2, plain::half_of_y2, [1, 2], 0.5);
+}
+
+/// Yardstick 4: hold and every breach of the repair day within half a second of the converged answer, and within their
+/// own bars of it, on both bodies.
+#[test]
+fn the_repair_day_breaches_within_half_a_second_of_the_converged_day() {
+    let reference = validation::repair_day::rows().unwrap();
+    assert_eq!(reference.len(), 62, "the hold, and 61 heats");
+    for model in [Model::Revolved, Model::Block] {
+        let accuracy = Accuracy { step_error_k: 2.0, model, ..Accuracy::default() };
+        let (found, _) = validation::repair_day::solve(&accuracy, heat::Integrator::default()).unwrap();
+        for (n, ([value_s, bar_s], row)) in found.iter().zip(&reference).enumerate() {
+            let off_s = (value_s - row.value_s).abs();
+            assert!(off_s <= 0.5, "{model:?}, {n}: {value_s} for {}", row.value_s);
+            assert!(off_s <= bar_s + row.uncertainty_s + 0.01, "{model:?}, {n}: {off_s} beyond {bar_s}");
+        }
+    }
 }

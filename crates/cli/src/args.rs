@@ -48,6 +48,7 @@ Examples:
   warmhold check repair.toml
   warmhold check repair.toml --set \"schedule.cycles.interval=3 min\"
   warmhold check repair.toml --full
+  warmhold check repair.toml --forecast --set \"accuracy.temperature=0.5 K\"
   warmhold check repair.toml --map map.svg
   warmhold check repair.toml --plot cooling.svg --csv cooling.csv --units shop
   warmhold example | warmhold check - --json --set accuracy.cells_across=6")]
@@ -137,6 +138,9 @@ pub(crate) struct Check {
     /// Prints every table: each heat, each bead, each watched limit, what each stated range does, the heat ledger
     #[arg(long, conflicts_with = "json", help_heading = "The answer")]
     pub(crate) full: bool,
+    /// Says what the computation would take (cells, steps, memory, time), and computes nothing
+    #[arg(long, conflicts_with_all = ["json", "full", "plot", "map", "csv"], help_heading = "The answer")]
+    pub(crate) forecast: bool,
     /// Draws the cooling curve
     #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) plot: Option<PathBuf>,

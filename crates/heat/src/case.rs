@@ -108,6 +108,14 @@ pub struct Passes {
     pub per_heat: usize,
 }
 
+impl Passes {
+    /// Share of the time that the arc burns while passes follow each other.
+    pub fn share_of_time(&self) -> f64 {
+        let sum = |part: fn(&Pass) -> f64| self.list.iter().map(part).sum::<f64>();
+        sum(|pass| pass.arc_s) / sum(|pass| pass.arc_s + pass.pause_s).max(f64::MIN_POSITIVE)
+    }
+}
+
 /// When a flame goes off again.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Flame {

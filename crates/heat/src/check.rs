@@ -115,10 +115,6 @@ impl Case {
 impl Schedule {
     /// The longest that the schedule can take, s.
     pub fn longest_s(&self) -> f64 {
-        let flame = |flame: &Flame| match *flame {
-            Flame::For { seconds } => seconds,
-            Flame::Until { at_most_s, .. } => at_most_s,
-        };
         match self {
             Schedule::Spans { end_s, .. } => *end_s,
             Schedule::Cycles { heat_up, interval, reheat, reheats, after_s } => {
@@ -126,9 +122,26 @@ impl Schedule {
                     Interval::Fixed { seconds } => seconds,
                     Interval::UntilFalls { at_most_s, .. } => at_most_s,
                 };
-                flame(heat_up) + *reheats as f64 * (wait + flame(reheat)) + wait + after_s
+                longest_flame(heat_up) + *reheats as f64 * (wait + longest_flame(reheat)) + wait + after_s
             }
         }
+    }
+
+    /// The longest that flames burn in all, s.
+    pub fn longest_flame_s(&self) -> f64 {
+        match self {
+            Schedule::Spans { on, .. } => on.iter().map(|span| span[1] - span[0]).sum(),
+            Schedule::Cycles { heat_up, reheat, reheats, .. } => {
+                longest_flame(heat_up) + *reheats as f64 * longest_flame(reheat)
+            }
+        }
+    }
+}
+
+fn longest_flame(flame: &Flame) -> f64 {
+    match *flame {
+        Flame::For { seconds } => seconds,
+        Flame::Until { at_most_s, .. } => at_most_s,
     }
 }
 

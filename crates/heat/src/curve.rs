@@ -15,6 +15,9 @@ pub struct Sample {
     pub grid_k: f64,
     /// Error bar from the time steps, K.
     pub time_k: f64,
+    /// How far stops by temperature may have shifted the clock so far, s. What is counted from the last switch does not
+    /// feel it.
+    pub clock_s: f64,
 }
 
 /// A crossing of a limit.
@@ -87,9 +90,17 @@ impl Curve {
         [next.grid_k.max(last.grid_k), next.time_k.max(last.time_k)]
     }
 
-    /// Both error bars together, K.
-    pub fn error_at(&self, time_s: f64) -> f64 {
+    /// The error bar of a reading at a time counted from the last switch, K: both bars together.
+    pub fn error_from_switch(&self, time_s: f64) -> f64 {
         self.errors_at(time_s).iter().sum()
+    }
+
+    /// The error bar of the reading at a time by the clock, K: both bars together, and what stops by temperature that
+    /// came early or late have shifted the clock by, times the slope.
+    pub fn error_at(&self, time_s: f64) -> f64 {
+        let before = self.samples.partition_point(|s| s.time_s < time_s).saturating_sub(1);
+        let clock_s = self.samples.get(before).map_or(0.0, |sample| sample.clock_s);
+        self.error_from_switch(time_s) + clock_s * self.rate(time_s).abs()
     }
 
     /// First time in `from_s..=to_s` at which the temperature is below the limit; `from_s` itself if it is so then.
@@ -135,7 +146,7 @@ impl Curve {
 
     /// Temperature error over slope, s. Where the curve is nearly level the time is honestly uncertain.
     fn time_error(&self, time_s: f64, limit_c: f64) -> f64 {
-        let off = self.error_at(time_s) + (self.at(time_s) - limit_c).abs().min(1e-9);
+        let off = self.error_from_switch(time_s) + (self.at(time_s) - limit_c).abs().min(1e-9);
         off / self.rate(time_s).abs().max(1e-9)
     }
 
@@ -180,7 +191,15 @@ mod tests {
             let time_s = n as f64 * 0.5;
             let value_c = 100.0 * (-0.3 * time_s).exp();
             let rate = -0.3 * value_c;
-            curve.push(Sample { time_s, value_c, rate_before: rate, rate_after: rate, grid_k: 0.01, time_k: 0.002 });
+            curve.push(Sample {
+                time_s,
+                value_c,
+                rate_before: rate,
+                rate_after: rate,
+                grid_k: 0.01,
+                time_k: 0.002,
+                clock_s: 0.0,
+            });
         }
         curve
     }

@@ -17,6 +17,37 @@ pub fn solve(case: &Case, accuracy: &Accuracy, keep_going: &(dyn Fn(f64) -> bool
     solve_by(Method::default(), case, accuracy, keep_going)
 }
 
+/// What to follow from the first flame-off on, beside the schedule: cooling without flame or arc until each of some
+/// probes has fallen below a temperature.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hold {
+    /// Indices into [`Case::probes`].
+    pub probes: Vec<usize>,
+    /// The temperature, Celsius.
+    pub below_c: f64,
+    /// The longest that each is followed, s.
+    pub at_most_s: f64,
+}
+
+/// [`solve_by`], and a second run that shares the first heating and then only cools; none when no flame goes off.
+///
+/// # Errors
+/// As [`solve`].
+pub fn solve_with_hold(
+    method: Method,
+    case: &Case,
+    accuracy: &Accuracy,
+    hold: &Hold,
+    keep_going: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<(Run, Option<Run>), Error> {
+    case.check()?;
+    let march = March::new(case, accuracy, method)?;
+    let mut driver = Driver { hold: Some(hold), ..Driver::new(case, march, keep_going) };
+    driver.follow()?;
+    let held = driver.held.take();
+    Ok((driver.finish(), held))
+}
+
 /// [`solve`] with a method of choice.
 ///
 /// # Errors
@@ -41,10 +72,10 @@ pub fn solve_by(
 ///
 /// # Errors
 /// As [`solve`].
-pub fn maps(case: &Case, cells_across: usize, window: &Window, events: &[Event]) -> Result<Vec<Map>, Error> {
+pub fn maps(case: &Case, accuracy: &Accuracy, window: &Window, events: &[Event]) -> Result<Vec<Map>, Error> {
     let bare = Case { output_s: window.times_s.clone(), ..case.clone() };
     bare.check()?;
-    let accuracy = Accuracy { cells_across, grids: Grids::MiddleOnly, ..Accuracy::default() };
+    let accuracy = Accuracy { grids: Grids::MiddleOnly, ..*accuracy };
     let march = March::new(&bare, &accuracy, Method::default())?;
     let mapper = march.mapper(window);
     let mut driver = Driver { mapper: Some(mapper), ..Driver::new(&bare, march, &|_| true) };
@@ -63,13 +94,45 @@ struct Driver<'a> {
     passed: usize,
     mapper: Option<Mapper>,
     maps: Vec<Map>,
+    /// What to follow from the first flame-off on, until it has been followed.
+    hold: Option<&'a Hold>,
+    held: Option<Run>,
 }
 
 impl<'a> Driver<'a> {
     fn new(case: &'a Case, march: March, keep_going: &'a (dyn Fn(f64) -> bool + Sync)) -> Driver<'a> {
         let longest_s = case.schedule.longest_s();
-        let (events, maps) = (Vec::new(), Vec::new());
-        Driver { case, march, events, keep_going, longest_s, interrupted: false, passed: 0, mapper: None, maps }
+        Driver {
+            case,
+            march,
+            events: Vec::new(),
+            keep_going,
+            longest_s,
+            interrupted: false,
+            passed: 0,
+            mapper: None,
+            maps: Vec::new(),
+            hold: None,
+            held: None,
+        }
+    }
+
+    /// Follows the hold in a march of its own, the first time that a flame has gone off.
+    fn follow_hold(&mut self) -> Result<(), Error> {
+        let Some(hold) = self.hold.take().filter(|_| !self.interrupted) else { return Ok(()) };
+        let bare = Case { output_s: Vec::new(), passes: None, ..self.case.clone() };
+        let events = self.events.clone();
+        // How far the run is, is told by its own schedule alone.
+        let share = (self.march.time_s / self.longest_s).min(1.0);
+        let keep_going = |_| (self.keep_going)(share);
+        let mut driver = Driver { events, ..Driver::new(&bare, self.march.clone(), &keep_going) };
+        for &probe in &hold.probes {
+            let until_s = driver.march.time_s + hold.at_most_s;
+            driver.wait(until_s, Some(Stop { probe, temperature_c: hold.below_c, rising: false }))?;
+        }
+        driver.note(What::IntervalEnd);
+        self.held = Some(driver.finish());
+        Ok(())
     }
 
     fn follow(&mut self) -> Result<(), Error> {
@@ -110,6 +173,7 @@ impl<'a> Driver<'a> {
             self.switch(Active { flame: true, pass: None }, What::FlameOn);
             self.wait(stop_s, None)?;
             self.switch(Active::default(), What::FlameOff { reached: true });
+            self.follow_hold()?;
         }
         self.wait(end_s, None).map(|_| ())
     }
@@ -127,7 +191,7 @@ impl<'a> Driver<'a> {
             }
         };
         self.switch(Active::default(), What::FlameOff { reached });
-        Ok(())
+        self.follow_hold()
     }
 
     fn interval(&mut self, interval: &Interval) -> Result<(), Error> {
@@ -217,6 +281,7 @@ impl<'a> Driver<'a> {
             ran_until_s: self.march.time_s,
             span_c: self.march.span_c,
             model: self.march.model(),
+            model_reason: self.march.model_reason().to_owned(),
             interrupted: self.interrupted,
             events: self.events,
             curves: self.march.into_curves(),

@@ -28,13 +28,15 @@ pub enum Error {
     },
     /// The grid that the accuracy asks for is too large to march.
     #[error(
-        "this takes a grid of {cells} cells, and {most} is the most: ask for fewer cells across, or a smaller casting around the patch"
+        "this takes a grid of {cells} cells and {megabytes} MB, and {most_megabytes} MB is the most: ask for fewer cells across, or a smaller casting around the patch"
     )]
-    TooManyCells {
+    TooLarge {
         /// Cells of the finest grid.
         cells: usize,
-        /// The most that is accepted.
-        most: usize,
+        /// Memory that all grids together take, MB.
+        megabytes: usize,
+        /// The most that is accepted, MB.
+        most_megabytes: usize,
     },
     /// The state stopped being a number.
     #[error("the temperature stopped being a number at {time_s} s, cell {cell}")]

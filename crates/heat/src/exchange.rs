@@ -1,10 +1,13 @@
 //! What crosses the surfaces: losses of the faces, torches, and arcs, each booked under its own name.
 
-use crate::case::{Case, Face, TorchKind};
+use std::collections::BTreeMap;
+
+use crate::case::{Case, Face, Surface, TorchKind};
 use crate::ledger::Ledger;
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::shape::Shape;
+use crate::symmetry::Part;
 use crate::{STEFAN_BOLTZMANN, ZERO_CELSIUS_K};
 
 /// Powers by name, W; losses positive outwards. Also used for energies, J.
@@ -85,17 +88,17 @@ pub struct Exchange {
 }
 
 impl Exchange {
-    /// Exchanges of `case` on `mesh`; `open` says which faces are real (false for a plane of symmetry).
-    pub fn new(case: &Case, mesh: &Mesh, open: [bool; 6]) -> Exchange {
-        let torches = case.torches.iter().map(|t| (t.kind, heated(mesh, &t.patch, 1.0))).collect();
+    /// Exchanges of `case` on the mesh of a part of it.
+    pub fn new(case: &Case, mesh: &Mesh, part: &Part) -> Exchange {
+        let torches = case.torches.iter().map(|t| (t.kind, heated(mesh, part, &t.patch, 1.0))).collect();
         let size = case.block.size;
         let pass = |place: &Shape, power: f64| {
             let whole = place.overlap([0.0, size[0]], [0.0, size[1]]);
-            (power, heated(mesh, place, 1.0 / whole))
+            (power, heated(mesh, part, place, 1.0 / whole))
         };
         let list = case.passes.iter().flat_map(|p| &p.list);
         let passes = list.map(|p| pass(&p.place, p.power)).collect();
-        Exchange { losses: losses(case, mesh, open), torches, passes }
+        Exchange { losses: losses(case, mesh, part), torches, passes }
     }
 
     /// Adds the power into each node to `power` and returns the sums by name.
@@ -128,39 +131,63 @@ impl Exchange {
         sums
     }
 
-    /// Adds the slope of the losses over potential (W per W/m) to the diagonal.
-    pub fn slopes(&self, active: Active, state: &SurfaceState<'_>, diagonal: &mut [f64]) {
+    /// Slopes of the exchanges over potential (W per W/m) at a state, into `frozen`; their sum is added to the
+    /// diagonal.
+    pub fn freeze(&self, active: Active, state: &SurfaceState<'_>, frozen: &mut Frozen, diagonal: &mut [f64]) {
+        frozen.losses.clear();
+        frozen.flames.clear();
         for loss in &self.losses {
             let (t, per_potential) = state.at(loss.node);
-            let slope = loss.film + loss.contact + 4.0 * loss.radiating * third(t);
-            diagonal[loss.node] += slope * per_potential;
+            let slopes = LossSlopes {
+                node: loss.node,
+                convection: loss.film * per_potential,
+                radiation: 4.0 * loss.radiating * third(t) * per_potential,
+                contact: loss.contact * per_potential,
+            };
+            diagonal[loss.node] += slopes.convection + slopes.radiation + slopes.contact;
+            frozen.losses.push(slopes);
         }
-        self.each_flame(active, |node, slope| diagonal[node] += slope * state.at(node).1);
-    }
-
-    /// Sums by name of the linearised change of the exchanges for a change of potential.
-    pub fn change(&self, active: Active, state: &SurfaceState<'_>, change: &[f64]) -> Powers {
-        let mut sums = Powers::default();
-        for loss in &self.losses {
-            let (t, per_potential) = state.at(loss.node);
-            let warming = per_potential * change[loss.node];
-            sums.convection += loss.film * warming;
-            sums.contact += loss.contact * warming;
-            sums.radiation += 4.0 * loss.radiating * third(t) * warming;
-        }
-        self.each_flame(active, |node, slope| sums.torch -= slope * state.at(node).1 * change[node]);
-        sums
-    }
-
-    /// Calls `with(node, W/K)` for every node under a burning hot-gas flame.
-    fn each_flame(&self, active: Active, mut with: impl FnMut(usize, f64)) {
         for (kind, nodes) in self.torches.iter().filter(|_| active.flame) {
-            if let TorchKind::Flame { film_coefficient, .. } = kind {
-                for heated in nodes {
-                    with(heated.node, film_coefficient * heated.area);
-                }
+            let TorchKind::Flame { film_coefficient, .. } = kind else { continue };
+            for heated in nodes {
+                let slope = film_coefficient * heated.area * state.at(heated.node).1;
+                diagonal[heated.node] += slope;
+                frozen.flames.push((heated.node, slope));
             }
         }
+    }
+}
+
+/// Slopes of the losses of one surface node over its potential, W per W/m.
+#[derive(Clone, Copy, Debug)]
+struct LossSlopes {
+    node: usize,
+    convection: f64,
+    radiation: f64,
+    contact: f64,
+}
+
+/// The exchanges linearised at the start of a step.
+#[derive(Clone, Debug, Default)]
+pub struct Frozen {
+    losses: Vec<LossSlopes>,
+    flames: Vec<(usize, f64)>,
+}
+
+impl Frozen {
+    /// Sums by name of the change of the exchanges, W, for a change of potential and a shift of it everywhere.
+    pub fn change(&self, change: &[f64], shift: f64) -> Powers {
+        let mut sums = Powers::default();
+        for slopes in &self.losses {
+            let change = change[slopes.node] + shift;
+            sums.convection += slopes.convection * change;
+            sums.radiation += slopes.radiation * change;
+            sums.contact += slopes.contact * change;
+        }
+        for &(node, slope) in &self.flames {
+            sums.torch -= slope * (change[node] + shift);
+        }
+        sums
     }
 }
 
@@ -170,15 +197,15 @@ pub struct SurfaceState<'a> {
     pub properties: &'a Properties,
     /// Enthalpy, J/m3.
     pub enthalpy: &'a [f64],
-    /// Diffusivity, m2/s.
-    pub diffusivity: &'a [f64],
+    /// One over diffusivity, s/m2.
+    pub per_diffusivity: &'a [f64],
 }
 
 impl SurfaceState<'_> {
     /// Temperature (Celsius) and one over conductivity (mK/W) at a node.
     fn at(&self, node: usize) -> (f64, f64) {
         let (t, per_capacity) = self.properties.temperature(self.enthalpy[node]);
-        (t, per_capacity / self.diffusivity[node])
+        (t, per_capacity * self.per_diffusivity[node])
     }
 }
 
@@ -200,44 +227,38 @@ fn fourth(temperature_c: f64) -> f64 {
 }
 
 /// Nodes of the worked face under a shape, their shared area times `factor`.
-fn heated(mesh: &Mesh, shape: &Shape, factor: f64) -> Vec<Heated> {
-    let mut nodes = Vec::new();
-    for j in 0..mesh.count[1] {
-        for i in 0..mesh.count[0] {
-            let area = factor * shape.overlap(mesh.cell(0, i), mesh.cell(1, j));
-            if area > 0.0 {
-                nodes.push(Heated { node: mesh.index(i, j, 0), area });
-            }
-        }
-    }
-    nodes
+fn heated(mesh: &Mesh, part: &Part, shape: &Shape, factor: f64) -> Vec<Heated> {
+    let [x, y, _] = &mesh.lines;
+    let places = (0..y.len()).flat_map(|j| (0..x.len()).map(move |i| (i, j)));
+    let area = |i: usize, j: usize| factor * part.overlap(shape, x.cell(i), y.cell(j));
+    let nodes = places.map(|(i, j)| Heated { node: mesh.index(i, j, 0), area: area(i, j) });
+    nodes.filter(|heated| heated.area > 0.0).collect()
 }
 
 /// One entry for each surface node, faces that meet there added up.
-fn losses(case: &Case, mesh: &Mesh, open: [bool; 6]) -> Vec<Loss> {
+fn losses(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Loss> {
     let mut by_node = std::collections::BTreeMap::new();
     for face in [Face::XMin, Face::XMax, Face::YMin, Face::YMax, Face::Worked, Face::Back] {
-        if open[face as usize] {
-            face_losses(case, mesh, face, &mut by_node);
+        if let Some((end, share)) = part.end_of(face) {
+            face_losses(&case.surfaces[face as usize], (mesh, end), share, &mut by_node);
         }
     }
     by_node.into_values().collect()
 }
 
-fn face_losses(case: &Case, mesh: &Mesh, face: Face, by_node: &mut std::collections::BTreeMap<usize, Loss>) {
-    let surface = case.surfaces[face as usize];
+/// Adds what a surface loses over one end of the mesh (numbered as the faces are); cell areas are taken times `share`.
+fn face_losses(surface: &Surface, (mesh, end): (&Mesh, usize), share: f64, by_node: &mut BTreeMap<usize, Loss>) {
     if surface.film_coefficient == 0.0 && surface.emissivity == 0.0 && surface.contact_conductance == 0.0 {
         return;
     }
-    let across = face as usize / 2;
+    let across = end / 2;
     let [u, v] = [[1, 2], [0, 2], [0, 1]][across];
-    let fixed = if (face as usize).is_multiple_of(2) { 0 } else { mesh.count[across] - 1 };
-    let width = |direction: usize, n: usize| mesh.cell(direction, n)[1] - mesh.cell(direction, n)[0];
+    let fixed = if end.is_multiple_of(2) { 0 } else { mesh.count[across] - 1 };
     for b in 0..mesh.count[v] {
         for a in 0..mesh.count[u] {
             let mut place = [fixed; 3];
             (place[u], place[v]) = (a, b);
-            let area = width(u, a) * width(v, b);
+            let area = share * mesh.lines[u].weights[a] * mesh.lines[v].weights[b];
             let node = mesh.index(place[0], place[1], place[2]);
             let loss = by_node.entry(node).or_insert(Loss { node, ..Loss::default() });
             let radiating = area * surface.emissivity * STEFAN_BOLTZMANN;

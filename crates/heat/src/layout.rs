@@ -15,6 +15,10 @@ const GROWTH_DOWN: f64 = 0.10;
 const FIRST_DOWN: f64 = 1.0 / 3.0;
 /// The patch's own spacing reaches this much beyond its rim, in half widths.
 const BEYOND: f64 = 0.3;
+/// Spacing at the rim of a round patch in a body of revolution, over the patch's own.
+const AT_THE_RIM: f64 = 0.5;
+/// Growth of the spacing away from the rim, m per m, at the reference.
+const GROWTH_FROM_RIM: f64 = 0.2;
 /// Spacing along a bead over the patch's own: what is judged lies beside it, a minute later.
 const BEAD_SPACING: f64 = 0.5;
 /// Fewest cells along a direction, at the reference.
@@ -23,7 +27,11 @@ const FEWEST: f64 = 8.0;
 /// Grid lines of the finest grid along x, y, z.
 pub fn finest(case: &Case, part: &Part, cells_across: usize) -> [Vec<f64>; 3] {
     let scale = REFERENCE_CELLS / cells_across as f64;
-    [0, 1, 2].map(|direction| lines(&wishes(case, part, direction, scale)))
+    let line = |direction: usize| {
+        let [low, high] = part.ends(direction);
+        if low == high { vec![low] } else { lines(&wishes(case, part, direction, scale)) }
+    };
+    [0, 1, 2].map(line)
 }
 
 /// Spacing of the finest grid across the smallest heated patch, m; 0 without one.
@@ -47,17 +55,17 @@ fn wishes(case: &Case, part: &Part, direction: usize, scale: f64) -> Wishes {
         cooling_faces(&mut wishes, part, direction, scale);
     }
     for torch in &case.torches {
-        patch(&mut wishes, &torch.patch, direction, scale);
+        patch(&mut wishes, part, &torch.patch, direction, scale);
     }
     let finest = wishes.features.iter().map(|f| f.spacing).fold(wishes.largest, f64::min);
     for pass in case.passes.iter().flat_map(|p| &p.list).filter(|_| direction < 2) {
-        let stretch = pass.place.extent()[direction];
+        let stretch = part.stretch(&pass.place, direction);
         let spacing = finest * BEAD_SPACING;
         wishes.features.push(Feature { stretch, spacing, growth: GROWTH_ALONG * scale });
         wishes.lines.extend(stretch);
     }
     for probe in &case.probes {
-        watched(&mut wishes, &probe.kind, direction, scale);
+        watched(&mut wishes, part, &probe.kind, direction, scale);
     }
     wishes
 }
@@ -66,7 +74,7 @@ fn wishes(case: &Case, part: &Part, direction: usize, scale: f64) -> Wishes {
 fn cooling_faces(wishes: &mut Wishes, part: &Part, direction: usize, scale: f64) {
     let spacing = part.size[direction] / 40.0 * scale;
     for end in 0..2 {
-        if part.open()[2 * direction + end] {
+        if part.open(direction)[end] {
             let at = wishes.ends[end];
             wishes.features.push(Feature { stretch: [at, at], spacing, growth: 0.12 * scale });
         }
@@ -74,23 +82,32 @@ fn cooling_faces(wishes: &mut Wishes, part: &Part, direction: usize, scale: f64)
 }
 
 /// A heated shape: its spacing, and lines on its edges.
-fn patch(wishes: &mut Wishes, shape: &Shape, direction: usize, scale: f64) {
+fn patch(wishes: &mut Wishes, part: &Part, shape: &Shape, direction: usize, scale: f64) {
     let half = shape.half_width();
     let spacing = half / REFERENCE_CELLS * scale;
     if direction == 2 {
         let spacing = spacing * FIRST_DOWN;
         return wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });
     }
-    let [low, high] = shape.extent()[direction];
+    let [low, high] = part.stretch(shape, direction);
     let stretch = [low - BEYOND * half, high + BEYOND * half];
     wishes.features.push(Feature { stretch, spacing, growth: GROWTH_ALONG * scale });
+    if part.is_revolved() {
+        // The steepest gradients of all lie where the flux jumps. Only here does a line follow the whole rim.
+        let spacing = spacing * AT_THE_RIM;
+        wishes.features.push(Feature { stretch: [high, high], spacing, growth: GROWTH_FROM_RIM * scale });
+    }
     // A line where the flux jumps: the smeared jump is then odd about the line and its first-order error cancels.
     wishes.lines.extend([low, high]);
 }
 
 /// A ring's depth is read at its bottom, so the depth spacing there must be as fine as the ring is deep.
-fn watched(wishes: &mut Wishes, kind: &ProbeKind, direction: usize, scale: f64) {
+fn watched(wishes: &mut Wishes, part: &Part, kind: &ProbeKind, direction: usize, scale: f64) {
     let (ProbeKind::RingColdest(ring) | ProbeKind::RingHottest(ring)) = kind else { return };
+    if part.is_revolved() && direction == 0 {
+        // The readings of a ring are read off a node on every grid.
+        wishes.lines.push(ring.groove.half_width() + ring.width);
+    }
     if direction == 2 && ring.depth > 0.0 && !wishes.features.is_empty() {
         let spacing = ring.depth.max(0.004) * scale;
         wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });

@@ -16,47 +16,46 @@
 //! step with the exact Jacobian; its systems are symmetric and solved by conjugate gradients. All grids take the same
 //! steps, so their readings differ by the spacing alone and are extrapolated at every instant.
 //!
+//! # The smallest body that is right
+//!
+//! Where everything that heats the face is round about one middle, and the edges of the casting are too far to matter
+//! (their effect is computed from closed forms before the run, see [`Model`]), the body of revolution of equal top area is
+//! solved: a few hundred cells in place of tens of thousands. Otherwise a quarter or half where mirrors allow it, or the
+//! whole block. [`Run::model_reason`] says which and why. A mesh is the product of three lines in either case; for a body
+//! of revolution the first is radial and the second a single node.
+//!
 //! # The choice of the integrator
 //!
-//! Measured on one grid of 28 thousand cells (yardstick 1: linear metal, flux) and 39 thousand (yardstick 2: property
-//! tables, hot-gas flame, 18 switches). "Error" is the largest difference over all probes and times from the same
-//! grid marched at a thousandth of the tolerance; sweeps are preconditioned iterations of all stages. Two-core
-//! virtual machine under other load: compare the seconds within a column only. Rerun: `cargo run --release --example
-//! integrators`.
+//! [`Integrator::Ros2`], two stages, second order: its stages nearly cancel, so the second is solved for as their small
+//! sum, which is also the error estimate; each stage takes two to three line-solve iterations. The copy of the middle
+//! grid with halved steps both measures and takes off the leading error of the steps. The fourth-order scheme needs
+//! fewer steps and more than twice the work at the same error down to some hundredths of a kelvin; it serves references. The table
+//! and picture are in `docs/work-precision.md`, made again by `cargo run --release -p benches --example
+//! work_precision`.
 //!
-//! | integrator | tolerance K | y1 steps | y1 sweeps | y1 error K | y1 s | y2 steps | y2 sweeps | y2 error K | y2 s |
-//! |---|---|---|---|---|---|---|---|---|---|
-//! | [`Integrator::Rodas4`] | 1 | 38 | 492 | 0.0141 | 0.16 | 218 | 3329 | 0.0157 | 2.3 |
-//! | [`Integrator::Rodas4`] | 0.2 | 47 | 692 | 0.0044 | 0.26 | 257 | 4553 | 0.0045 | 3.5 |
-//! | [`Integrator::Rodas4`] | 0.01 | 74 | 1252 | 0.0005 | 0.46 | 413 | 9315 | 0.0004 | 5.9 |
-//! | [`Integrator::Rodas3`] | 1 | 38 | 387 | 0.1234 | 0.15 | 210 | 2574 | 0.0977 | 1.6 |
-//! | [`Integrator::Rodas3`] | 0.2 | 55 | 605 | 0.0345 | 0.22 | 281 | 4182 | 0.0291 | 2.7 |
-//! | [`Integrator::Rodas3`] | 0.01 | 124 | 1455 | 0.0020 | 0.52 | 666 | 11123 | 0.0017 | 5.4 |
-//! | [`Integrator::Ros2`] | 1 | 69 | 291 | 0.0556 | 0.12 | 349 | 2064 | 0.0563 | 1.4 |
-//! | [`Integrator::Ros2`] | 0.2 | 127 | 604 | 0.0154 | 0.26 | 639 | 4079 | 0.0126 | 2.5 |
-//! | [`Integrator::Ros2`] | 0.01 | 482 | 2649 | 0.0011 | 1.16 | 2477 | 18738 | 0.0010 | 11.4 |
-//! | [`Integrator::Ros2Split`] | 1 | 69 | 138 | 0.0551 | 0.10 | 505 | 1010 | 0.2365 | 1.2 |
-//! | [`Integrator::Ros2Split`] | 0.2 | 130 | 260 | 0.0124 | 0.26 | 1387 | 2774 | 0.1808 | 2.4 |
-//! | [`Integrator::Ros2Split`] | 0.01 | 531 | 1066 | 0.0007 | 0.75 | 19114 | 38322 | 0.1639 | 62.6 |
+//! Step errors are averaged over the patch's own volume, with a tenth of the largest local one as the floor: metal under
+//! an arc may err by more, an error of place, not of heat, that has spread before anything near it is judged.
 //!
-//! The split scheme is cheapest on a linear metal but does not converge where diffusivity varies: its sweeps take one
-//! diffusivity for the whole grid. Of the rest the fourth-order scheme reaches 0.02 K for the least work, and needs
-//! least of the restarts that every switch of flame or arc costs. It is the default.
-//!
-//! Set aside: splitting with start-up steps (a first step too long errs by kelvins unnoticed), stabilised explicit
-//! schemes (bound by memory speed at these step ratios), eigenbases (boxes only).
+//! Set aside: approximate factorisation in place of solving (cheapest on a linear metal, but it does not converge where
+//! diffusivity varies: its sweeps take one diffusivity for the whole grid), splitting with start-up steps (a first
+//! step too long errs by kelvins unnoticed), stabilised explicit schemes (bound by memory speed at these step ratios),
+//! eigenbases (boxes only; a product with them costs more than two sweeps), wider vector instructions chosen at run time
+//! (a fifth faster on the machine measured, for a dependency and a second path).
 
 mod axis;
 mod case;
 mod check;
 mod curve;
 mod drive;
+mod edges;
 mod error;
 mod exchange;
+mod forecast;
 mod kernels;
 mod layout;
 mod ledger;
 mod level;
+mod line;
 mod map;
 mod march;
 mod material;
@@ -68,19 +67,20 @@ mod sampling;
 mod scheme;
 mod shape;
 mod solver;
+mod sweep;
 mod symmetry;
 
 pub use case::{
     Block, Case, Face, Flame, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
 };
 pub use curve::{Crossing, Curve, Sample};
-pub use drive::{maps, solve, solve_by};
-
+pub use drive::{Hold, maps, solve, solve_by, solve_with_hold};
 pub use error::Error;
+pub use forecast::{Forecast, forecast};
 pub use ledger::Ledger;
 pub use map::{Map, Window as MapWindow};
 pub use material::{Material, Row};
-pub use run::{Accuracy, Event, Grids, Method, Run, Stats, What};
+pub use run::{Accuracy, Event, Grids, Method, Model, Run, Stats, What};
 pub use scheme::Integrator;
 pub use shape::Shape;
 

@@ -6,27 +6,29 @@
 
 use crate::case::{Case, Torch};
 use crate::curve::Curve;
+use crate::edges::Edges;
 use crate::error::Error;
 use crate::exchange::{Active, Exchange};
+use crate::forecast;
 use crate::layout;
 use crate::ledger::Ledger;
-use crate::level::{Level, SOLVER_SHARE};
+use crate::level::Level;
 use crate::map::{Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
-use crate::readings::{Reader, settled};
+use crate::readings::{Doubt, Reader, settled};
 use crate::run::{Accuracy, Grids, Method, Stats};
 use crate::sampling::{Cloud, Sampler, shared_points};
 use crate::symmetry::Part;
 
 /// Largest growth of a step over the one before.
-const MOST_GROWTH: f64 = 3.0;
+const MOST_GROWTH: f64 = 6.0;
+/// Largest growth of what is remembered of first steps from one switch to the next.
+const MOST_LEARNT: f64 = 1.5;
 /// Safety factor on the step that the error estimate allows.
 const SAFETY: f64 = 0.85;
 /// Times that what the linear solver leaves may show in a reading.
-const AMPLIFIED: f64 = 100.0;
-/// Cells of the largest grid that is marched: about 1 GiB of state and work space for the nested set.
-const MOST_CELLS: usize = 3_000_000;
+const AMPLIFIED: f64 = 3.0;
 /// Steps below this end the run with an error, s.
 const SMALLEST_STEP: f64 = 1e-9;
 
@@ -42,6 +44,7 @@ pub struct Stop {
 }
 
 /// The state of a march.
+#[derive(Clone)]
 pub struct March {
     /// Finest first; one alone for [`Grids::MiddleOnly`].
     levels: Vec<Level>,
@@ -51,13 +54,19 @@ pub struct March {
     halved: Option<Level>,
     reader: Reader,
     part: Part,
+    model_reason: String,
+    /// What the edges of the block change at a body of revolution.
+    edges: Option<Edges>,
     tolerance_k: f64,
     method: Method,
     start_j: f64,
     next_step: f64,
-    /// Error bar of the reading at which the last stop by temperature was met, K: the stop came early or late by
-    /// that much, and so is everything after it.
-    stop_doubt_k: f64,
+    /// First steps that did after each kind of switch.
+    first_steps: Vec<(Active, f64)>,
+    /// The switch after which no step has been taken yet.
+    switched_to: Option<Active>,
+    /// What a stop by temperature that came early or late leaves behind.
+    doubt: Doubt,
     /// Present time, s.
     pub time_s: f64,
     /// Size of the work.
@@ -69,19 +78,18 @@ pub struct March {
 impl March {
     /// The march of a checked case, at its start.
     pub fn new(case: &Case, accuracy: &Accuracy, method: Method) -> Result<March, Error> {
-        let part = Part::of(case);
+        let (part, model_reason) = Part::of(case, accuracy.model);
         let properties = Properties::of(&case.material);
         let start = case.material.enthalpy(case.start_c);
+        let patch = case.torches.iter().map(|t| t.patch.half_width().powi(3)).reduce(f64::min);
+        let patch_volume = part.share() * patch.unwrap_or(case.block.size.iter().product());
         let level = |lines: [Vec<f64>; 3]| {
-            let mesh = Mesh::of_box(lines);
-            let exchange = Exchange::new(case, &mesh, part.open());
-            Level::new(mesh, exchange, properties.clone(), method.integrator, start)
+            let mesh = Mesh::new(part.lines(lines));
+            let exchange = Exchange::new(case, &mesh, &part);
+            Level::new((mesh, patch_volume), exchange, properties.clone(), method.integrator, start)
         };
         let finest = layout::finest(case, &part, accuracy.cells_across);
-        let cells = finest.iter().map(Vec::len).product();
-        if cells > MOST_CELLS {
-            return Err(Error::TooManyCells { cells, most: MOST_CELLS });
-        }
+        forecast::of_grid(case, accuracy, method, &finest)?;
         let [fine, middle, coarse] = layout::nested(finest);
         let (levels, control) = match accuracy.grids {
             Grids::Nested => (vec![level(fine), level(middle), level(coarse)], 1),
@@ -92,7 +100,7 @@ impl March {
             return Err(Error::OffTheCasting { what: format!("probe {}", case.probes[probe].name) });
         }
         let spacing = layout::patch_spacing(case, accuracy.cells_across);
-        let noise_k = AMPLIFIED * SOLVER_SHARE * accuracy.step_error_k;
+        let noise_k = AMPLIFIED * method.integrator.solver_share() * accuracy.step_error_k;
         let places = shared_points(&mut clouds, &part);
         let at_a_jump = |at: &[f64; 3]| {
             let near = |torch: &Torch| torch.patch.distance([at[0], at[1]]).abs() < 0.5 * spacing;
@@ -105,14 +113,18 @@ impl March {
             start_j: levels[0].stored(),
             stats: Stats { cells: levels[0].mesh.len(), ..Stats::default() },
             next_step: 0.0,
-            stop_doubt_k: 0.0,
+            first_steps: Vec::new(),
+            switched_to: None,
+            doubt: Doubt { probes_k: vec![0.0; case.probes.len()], ..Doubt::default() },
             time_s: 0.0,
             span_c: [case.start_c; 2],
             tolerance_k: accuracy.step_error_k,
             levels,
             control,
             reader: Reader::new(samplers, clouds, control, (method.integrator.order(), noise_k), settled),
+            edges: part.edges(case),
             part,
+            model_reason,
             method,
         };
         march.record();
@@ -125,7 +137,10 @@ impl March {
         for level in self.levels.iter_mut().chain(&mut self.halved) {
             level.switch(active);
         }
-        self.next_step = self.levels[self.control].first_step();
+        let known = self.first_steps.iter().find(|(kind, _)| *kind == active);
+        let longest = self.levels[self.control].first_step();
+        self.next_step = known.map_or(longest, |(_, step)| step.min(longest));
+        self.switched_to = Some(active);
         self.reader.switched(&self.levels, self.halved.as_ref(), self.time_s);
     }
 
@@ -152,9 +167,7 @@ impl March {
 
     /// The ledgers of all grids, finest first, the halved-step one last.
     pub fn ledgers(&self) -> Vec<Ledger> {
-        let start = |level: &Level| {
-            self.start_j * level.mesh.volume.iter().sum::<f64>() / self.levels[0].mesh.volume.iter().sum::<f64>()
-        };
+        let start = |level: &Level| self.start_j * (level.volume() / self.levels[0].volume());
         let ledger = |level: &Level| level.booked.ledger(level.stored() - start(level), self.part.share());
         self.levels.iter().chain(&self.halved).map(ledger).collect()
     }
@@ -179,11 +192,28 @@ impl March {
         self.part.name()
     }
 
-    /// Takes the bar of the stopping reading along, in place of that of an earlier stop.
+    /// Why that one.
+    pub fn model_reason(&self) -> &str {
+        &self.model_reason
+    }
+
+    /// Takes the bar of the stopping reading along: the stop came early or late by that bar over the slope, and every
+    /// other probe was then off by as much as it changed meanwhile. It stands in place of that of an earlier stop, but the
+    /// clock keeps both. What the edges change is left out: it shifts this reading and those after it alike.
     fn doubt(&mut self, probe: usize) {
-        if let Some(last) = self.reader.curves[probe].samples().last() {
-            self.stop_doubt_k = last.grid_k + last.time_k - self.stop_doubt_k;
-        }
+        let last_of = |probe: usize| self.reader.curves[probe].samples().last().copied();
+        let Some(last) = last_of(probe) else { return };
+        let own_k = last.grid_k + last.time_k - self.doubt.probes_k[probe] - self.edges_effect_k();
+        let own_s = own_k.max(0.0) / last.rate_before.abs().max(f64::MIN_POSITIVE);
+        let rates = (0..self.doubt.probes_k.len()).map(|n| last_of(n).map_or(0.0, |sample| sample.rate_before.abs()));
+        self.doubt.probes_k = rates.map(|rate| own_s * rate).collect();
+        self.doubt.clock_s += own_s;
+    }
+
+    /// What the edges of the block may change at present, K.
+    fn edges_effect_k(&self) -> f64 {
+        let heat_j = self.levels[0].booked.torch + self.levels[0].booked.arc;
+        self.edges.as_ref().map_or(0.0, |edges| edges.effect(self.time_s, heat_j))
     }
 
     fn met(&self, stop: &Stop) -> bool {
@@ -206,12 +236,12 @@ impl March {
             if error <= self.tolerance_k {
                 // A step cut short by an output time says nothing against the longer one planned.
                 self.next_step = if growth < 1.0 { step * growth } else { self.next_step.max(step * growth) };
+                self.learn(step, growth);
                 self.time_s = if step == left { until_s } else { start_s + step };
                 self.stats.steps += 1;
                 self.record();
                 return self.checked();
             }
-            self.restore();
             self.stats.rejected += 1;
             self.next_step = step * if error.is_finite() { growth.clamp(0.1, 0.8) } else { 0.25 };
             if self.next_step < SMALLEST_STEP {
@@ -220,11 +250,19 @@ impl March {
         }
     }
 
+    /// Remembers what the first step after a switch of this kind could have been, for the next one: a repair repeats
+    /// the same few switches many times over.
+    fn learn(&mut self, step: f64, growth: f64) {
+        let Some(active) = self.switched_to.take() else { return };
+        let step = step * growth.min(MOST_LEARNT);
+        match self.first_steps.iter_mut().find(|(kind, _)| *kind == active) {
+            Some((_, known)) => *known = step,
+            None => self.first_steps.push((active, step)),
+        }
+    }
+
     /// A step of a given length, whatever its error.
     fn equal_step(&mut self, step: f64, until_s: f64) -> Result<(), Error> {
-        for level in self.levels.iter_mut().chain(&mut self.halved) {
-            level.save();
-        }
         self.levels[self.control].advance(step, self.tolerance_k);
         self.follow(step);
         let left = until_s - self.time_s;
@@ -234,13 +272,20 @@ impl March {
         self.checked()
     }
 
-    /// Tries a step on the control level and, if its error passes, on all others; returns the error, K.
+    /// Tries a step on the control level and, if its error passes, on all others; returns the error, K. A step that
+    /// does not pass is taken back.
     fn try_step(&mut self, step: f64) -> f64 {
-        for level in self.levels.iter_mut().chain(&mut self.halved) {
-            level.save();
-        }
         let error = self.levels[self.control].advance(step, self.tolerance_k);
-        if error <= self.tolerance_k && !self.follow(step) { f64::INFINITY } else { error }
+        if error <= self.tolerance_k && self.follow(step) {
+            return error;
+        }
+        let all = error <= self.tolerance_k;
+        if all {
+            self.restore();
+        } else {
+            self.levels[self.control].undo();
+        }
+        if all { f64::INFINITY } else { error }
     }
 
     /// The other grids take the step that the control level has taken; returns whether all could.
@@ -251,6 +296,7 @@ impl March {
             fine &= level.advance(step, tolerance).is_finite();
         }
         if let Some(level) = &mut self.halved {
+            level.save();
             fine &= level.advance(0.5 * step, tolerance).is_finite();
             self.reader.take_middle(level);
             fine &= level.advance(0.5 * step, tolerance).is_finite();
@@ -260,7 +306,8 @@ impl March {
     }
 
     fn restore(&mut self) {
-        for level in self.levels.iter_mut().chain(&mut self.halved) {
+        self.levels.iter_mut().for_each(Level::undo);
+        if let Some(level) = &mut self.halved {
             level.restore();
         }
     }
@@ -281,7 +328,8 @@ impl March {
         self.restore();
         self.reader.take_back();
         // Part of a step that has just been accepted: its error is smaller still.
-        self.try_step(step);
+        self.levels[self.control].advance(step, self.tolerance_k);
+        self.follow(step);
         self.time_s = from + step;
         self.record();
         self.checked()
@@ -299,7 +347,8 @@ impl March {
 
     /// Reads every probe on every grid.
     fn record(&mut self) {
-        self.reader.record(&self.levels, self.halved.as_ref(), self.time_s, self.stop_doubt_k);
+        self.doubt.edges_k = self.edges_effect_k();
+        self.reader.record(&self.levels, self.halved.as_ref(), self.time_s, &self.doubt);
     }
 }
 

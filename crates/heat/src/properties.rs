@@ -24,10 +24,10 @@ pub enum Properties {
         first: f64,
         /// One over the step, m3/J.
         per_step: f64,
-        /// Potential and its slope per step at each knot.
-        potential: Vec<[f64; 2]>,
-        /// Temperature and its slope per step at each knot.
-        temperature: Vec<[f64; 2]>,
+        /// Potential: the cubic's coefficients of each piece, in steps from its start.
+        potential: Vec<[f64; 4]>,
+        /// Temperature, likewise.
+        temperature: Vec<[f64; 4]>,
     },
 }
 
@@ -46,23 +46,25 @@ impl Properties {
             let per_kelvin = step / (material.density() * material.specific_heat(t));
             ([material.potential(t), material.conductivity(t) * per_kelvin], [t, per_kelvin])
         };
-        let (potential, temperature) = (0..=PIECES).map(knot).unzip();
+        let (potential, temperature): (Vec<_>, Vec<_>) = (0..=PIECES).map(knot).unzip();
+        let (potential, temperature) = (pieces(&potential), pieces(&temperature));
         Properties::Tabled { first, per_step: 1.0 / step, potential, temperature }
     }
 
-    /// Potential (W/m) and diffusivity `ds/de` (m2/s) of each enthalpy.
-    pub fn potentials(&self, enthalpy: &[f64], potential: &mut [f64], diffusivity: &mut [f64]) {
+    /// Potential (W/m) and one over the diffusivity `ds/de` (s/m2) of each enthalpy.
+    pub fn potentials(&self, enthalpy: &[f64], potential: &mut [f64], per_diffusivity: &mut [f64]) {
         match self {
             Properties::Constant { diffusivity: constant, .. } => {
                 for (s, e) in potential.iter_mut().zip(enthalpy) {
                     *s = constant * e;
                 }
-                diffusivity.fill(*constant);
+                per_diffusivity.fill(1.0 / constant);
             }
-            Properties::Tabled { first, per_step, potential: knots, .. } => {
-                for ((s, d), e) in potential.iter_mut().zip(diffusivity).zip(enthalpy) {
-                    let (value, slope) = hermite(knots, (e - first) * per_step);
-                    (*s, *d) = (value, slope * per_step);
+            Properties::Tabled { first, per_step, potential: pieces, .. } => {
+                let step = 1.0 / per_step;
+                for ((s, d), e) in potential.iter_mut().zip(per_diffusivity).zip(enthalpy) {
+                    let (value, slope) = cubic(pieces, (e - first) * per_step);
+                    (*s, *d) = (value, step / slope);
                 }
             }
         }
@@ -76,9 +78,9 @@ impl Properties {
                     *s = diffusivity * e;
                 }
             }
-            Properties::Tabled { first, per_step, potential: knots, .. } => {
+            Properties::Tabled { first, per_step, potential: pieces, .. } => {
                 for (s, e) in potential.iter_mut().zip(enthalpy) {
-                    *s = hermite(knots, (e - first) * per_step).0;
+                    *s = cubic(pieces, (e - first) * per_step).0;
                 }
             }
         }
@@ -89,24 +91,30 @@ impl Properties {
         match self {
             Properties::Constant { per_capacity, .. } => (per_capacity * enthalpy, *per_capacity),
             Properties::Tabled { first, per_step, temperature, .. } => {
-                let (value, slope) = hermite(temperature, (enthalpy - first) * per_step);
+                let (value, slope) = cubic(temperature, (enthalpy - first) * per_step);
                 (value, slope * per_step)
             }
         }
     }
 }
 
-/// Value and slope (per step) of the cubic Hermite piece at `at` steps from the first knot.
+/// Cubic pieces through knots, given as value and slope per step.
+fn pieces(knots: &[[f64; 2]]) -> Vec<[f64; 4]> {
+    let piece = |pair: &[[f64; 2]]| {
+        let ([a, slope_a], [b, slope_b]) = (pair[0], pair[1]);
+        let rise = b - a;
+        [a, slope_a, 3.0 * rise - 2.0 * slope_a - slope_b, slope_a + slope_b - 2.0 * rise]
+    };
+    knots.windows(2).map(piece).collect()
+}
+
+/// Value and slope (per step) at `at` steps from the first knot.
 #[inline]
-fn hermite(knots: &[[f64; 2]], at: f64) -> (f64, f64) {
-    let piece = (at.max(0.0) as usize).min(knots.len() - 2);
+fn cubic(pieces: &[[f64; 4]], at: f64) -> (f64, f64) {
+    let piece = (at.max(0.0) as usize).min(pieces.len() - 1);
     let u = at - piece as f64;
-    let ([a, slope_a], [b, slope_b]) = (knots[piece], knots[piece + 1]);
-    let rise = b - a;
-    // a + u slope_a + u2 bend + u3 twist
-    let bend = 3.0 * rise - 2.0 * slope_a - slope_b;
-    let twist = slope_a + slope_b - 2.0 * rise;
-    (a + u * (slope_a + u * (bend + u * twist)), slope_a + u * (2.0 * bend + 3.0 * u * twist))
+    let [a, b, c, d] = pieces[piece];
+    (a + u * (b + u * (c + u * d)), b + u * (2.0 * c + 3.0 * u * d))
 }
 
 #[cfg(test)]
@@ -129,7 +137,7 @@ mod tests {
             table.potentials(&[e], &mut s, &mut d);
             assert!((table.temperature(e).0 - t).abs() < 1e-4, "{t} {}", table.temperature(e).0 - t);
             assert!((s[0] - iron.potential(t)).abs() < 1e-4 * 50.0, "{t} {}", s[0] - iron.potential(t));
-            assert!((d[0] / iron.diffusivity(t) - 1.0).abs() < 2e-4, "{t} {} {}", d[0], iron.diffusivity(t));
+            assert!((d[0] * iron.diffusivity(t) - 1.0).abs() < 2e-4, "{t} {} {}", d[0], iron.diffusivity(t));
         }
     }
 

@@ -5,6 +5,7 @@ use crate::level::Level;
 use crate::sampling::{Cloud, Reduction, Sampler};
 
 /// Reads every place that a probe looks at, on every grid, and keeps the curves.
+#[derive(Clone)]
 pub struct Reader {
     samplers: Vec<Sampler>,
     clouds: Vec<Cloud>,
@@ -22,6 +23,17 @@ pub struct Reader {
     middle: Option<Vec<[f64; 2]>>,
     /// One curve per probe.
     pub curves: Vec<Curve>,
+}
+
+/// What comes on top of the bars that the grids and steps give.
+#[derive(Clone, Debug, Default)]
+pub struct Doubt {
+    /// What the edges of a block may change at a body of revolution, K.
+    pub edges_k: f64,
+    /// How far each probe was off when the last stop by temperature was met, K.
+    pub probes_k: Vec<f64>,
+    /// How far all stops together may have shifted the clock, s.
+    pub clock_s: f64,
 }
 
 /// All places at one instant.
@@ -53,15 +65,15 @@ impl Reader {
         self.middle = Some(self.samplers[self.control].read(halved));
     }
 
-    /// Adds the present instant to the curves, and before it the middle of the step that led to it; `doubt_k` goes on
-    /// top of every bar.
-    pub fn record(&mut self, levels: &[Level], halved: Option<&Level>, time_s: f64, doubt_k: f64) {
+    /// Adds the present instant to the curves, and before it the middle of the step that led to it; `doubt` goes on
+    /// top of the bars.
+    pub fn record(&mut self, levels: &[Level], halved: Option<&Level>, time_s: f64, doubt: &Doubt) {
         let now = self.instant(levels, halved, time_s);
         if let (Some(before), Some(middle)) = (&self.instants[1], self.middle.take()) {
             let between = between(before, &now, &middle);
-            self.push(&between, doubt_k);
+            self.push(&between, doubt);
         }
-        self.push(&now, doubt_k);
+        self.push(&now, doubt);
         self.instants.swap(0, 1);
         self.instants[1] = Some(now);
     }
@@ -108,15 +120,16 @@ impl Reader {
         Instant { time_s, estimates, halved: halved.unwrap_or_default() }
     }
 
-    fn push(&mut self, instant: &Instant, doubt_k: f64) {
-        for (cloud, curve) in self.clouds.iter().zip(&mut self.curves) {
+    fn push(&mut self, instant: &Instant, doubt: &Doubt) {
+        for ((cloud, curve), stop_k) in self.clouds.iter().zip(&mut self.curves).zip(&doubt.probes_k) {
             let e = reduce(cloud, &instant.estimates);
             curve.push(Sample {
                 time_s: instant.time_s,
                 value_c: e.value,
                 rate_before: e.rate,
                 rate_after: e.rate,
-                grid_k: e.grid + doubt_k,
+                grid_k: e.grid + stop_k + doubt.edges_k,
+                clock_s: doubt.clock_s,
                 time_k: e.time,
             });
         }
@@ -170,8 +183,9 @@ impl Estimate {
         Estimate {
             value: fine[0] + share * near + steps,
             rate: fine[1] + share * (fine[1] - middle[1]) + step_rate,
-            grid: doubt * near.abs(),
-            time: 0.5 * steps.abs() + noise_k,
+            // Where the last difference passes through zero, the one before still tells its usual size.
+            grid: doubt * near.abs().max(far.abs() / 6.0),
+            time: 0.25 * steps.abs() + noise_k,
         }
     }
 

@@ -10,12 +10,29 @@ pub struct Accuracy {
     /// Cells of the finest grid across the radius (or half width) of the smallest heated patch. More is finer;
     /// cost grows with its third power. Default 10; 24 for a reference.
     pub cells_across: usize,
-    /// Largest error that one time step may commit anywhere by its own estimate, K. Default 0.5: the estimate is
-    /// that of a scheme one order lower, so the error is far smaller, and it is measured in every run.
+    /// Largest error that one time step may commit by its own estimate, K: averaged over the patch, ten times as much
+    /// at a spot. Default 1: the estimate is that of a scheme one order lower, so the error is far smaller, and it is
+    /// measured in every run.
     pub step_error_k: f64,
     /// Which grids are marched: three, each of half the spacing of the next, for an answer with an error bar, or the
     /// second-finest alone, without one, at about a tenth of the cost.
     pub grids: Grids,
+    /// What body the grids cover.
+    pub model: Model,
+}
+
+/// What body is solved.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Model {
+    /// The smallest that is right: of revolution where everything is round and far from every edge, else a quarter or
+    /// half where mirrors allow it, else the whole block.
+    #[default]
+    Smallest,
+    /// The block in three dimensions, a quarter or half of it where mirrors allow it.
+    Block,
+    /// The body of revolution around the first patch, of equal top area; what is not round is averaged around the
+    /// axis. What the edges may change is added to every error bar.
+    Revolved,
 }
 
 /// Which of the nested grids are marched.
@@ -29,7 +46,7 @@ pub enum Grids {
 
 impl Default for Accuracy {
     fn default() -> Self {
-        Accuracy { cells_across: 10, step_error_k: 0.5, grids: Grids::Nested }
+        Accuracy { cells_across: 10, step_error_k: 1.0, grids: Grids::Nested, model: Model::Smallest }
     }
 }
 
@@ -101,8 +118,10 @@ pub struct Run {
     pub interrupted: bool,
     /// Hottest and coldest temperatures met anywhere in the metal, Celsius.
     pub span_c: [f64; 2],
-    /// The symmetry used, in words: "full", "half", "quarter".
+    /// What was solved: "full", "half", "quarter", "axisymmetric".
     pub model: &'static str,
+    /// Why, in words.
+    pub model_reason: String,
 }
 
 impl Run {

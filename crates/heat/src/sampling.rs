@@ -250,7 +250,7 @@ impl Sampler {
         let mut slots = std::collections::HashMap::new();
         let mut sampler = Sampler { nodes: Vec::new(), starts: vec![0], terms: Vec::new() };
         for at in places {
-            let [x, y, z] = [0, 1, 2].map(|d| stencil(&mesh.nodes[d], at[d]));
+            let [x, y, z] = [0, 1, 2].map(|d| stencil(&mesh.lines[d].nodes, at[d]));
             for &(k, wz) in &z {
                 for &(j, wy) in &y {
                     for &(i, wx) in &x {
@@ -283,6 +283,9 @@ impl Sampler {
 
 /// Cubic Lagrange weights of the nodes around a place; one node alone where the place lies on it.
 fn stencil(nodes: &[f64], at: f64) -> Vec<(usize, f64)> {
+    if nodes.len() == 1 {
+        return vec![(0, 1.0)];
+    }
     let near = 1e-9 * (nodes[nodes.len() - 1] - nodes[0]);
     if let Some(n) = nodes.iter().position(|x| (x - at).abs() <= near) {
         return vec![(n, 1.0)];

@@ -20,6 +20,10 @@ pub(crate) struct Scheme {
     pub e: &'static [f64],
     /// Order of the new value.
     pub order: i32,
+    /// Share of the step tolerance that the linear solver may leave: the coefficients amplify it.
+    pub solver_share: f64,
+    /// Two stages that nearly cancel: their sum is small and is solved for in place of the second.
+    pub paired: bool,
 }
 
 /// The integrators that were compared; see the table in the crate docs.
@@ -27,10 +31,10 @@ pub(crate) struct Scheme {
 pub enum Integrator {
     /// Third order, four stages, each system solved to tolerance.
     Rodas3,
-    /// Fourth order, six stages, each system solved to tolerance. The engine's own.
-    #[default]
+    /// Fourth order, six stages, each system solved to tolerance. For references.
     Rodas4,
-    /// Second order, two stages, each system solved to tolerance.
+    /// Second order, two stages, each system solved to tolerance. The engine's own.
+    #[default]
     Ros2,
     /// Second order, two stages, each system replaced by one sweep of line solves (approximate factorisation).
     Ros2Split,
@@ -44,6 +48,16 @@ impl Integrator {
             Integrator::Rodas4 => &RODAS4,
             Integrator::Ros2 | Integrator::Ros2Split => &ROS2,
         }
+    }
+
+    /// Number of its stages.
+    pub(crate) fn stages(self) -> usize {
+        self.scheme().m.len()
+    }
+
+    /// Share of the step tolerance that the linear solver may leave.
+    pub(crate) fn solver_share(self) -> f64 {
+        self.scheme().solver_share
     }
 
     /// Order of the new value.
@@ -60,9 +74,11 @@ static RODAS3: Scheme = Scheme {
     m: &[2.0, 0.0, 1.0, 1.0],
     e: &[0.0, 0.0, 0.0, 1.0],
     order: 3,
+    solver_share: 1e-4,
+    paired: false,
 };
 
-/// Second order, two stages; `gamma = 1 - 1/sqrt 2`.
+/// Second order, two stages; `gamma = 1 - 1/sqrt 2`. The engine's scheme: see the crate docs.
 static ROS2: Scheme = Scheme {
     gamma: 0.292_893_218_813_452_5,
     a: &[&[], &[3.414_213_562_373_095]],
@@ -70,9 +86,11 @@ static ROS2: Scheme = Scheme {
     m: &[5.121_320_343_559_643, 1.707_106_781_186_547_5],
     e: &[1.707_106_781_186_547_5, 1.707_106_781_186_547_5],
     order: 2,
+    solver_share: 1e-3,
+    paired: true,
 };
 
-/// Fourth order, six stages; stiffly accurate. The engine's scheme: see the crate docs.
+/// Fourth order, six stages; stiffly accurate.
 static RODAS4: Scheme = Scheme {
     gamma: 0.25,
     a: &[
@@ -100,4 +118,6 @@ static RODAS4: Scheme = Scheme {
     m: &[1.221_224_509_226_641, 6.019_134_481_288_629, 12.537_083_329_320_87, -0.687_886_036_105_895, 1.0, 1.0],
     e: &[0.0, 0.0, 0.0, 0.0, 0.0, 1.0],
     order: 4,
+    solver_share: 1e-4,
+    paired: false,
 };

@@ -62,6 +62,16 @@ impl Shape {
         }
     }
 
+    /// Exact area shared with a disc, m2.
+    pub fn overlap_with_disc(&self, other: [f64; 2], other_radius: f64) -> f64 {
+        match *self {
+            Shape::Disc { centre, radius } => {
+                lens_area((centre[0] - other[0]).hypot(centre[1] - other[1]), radius, other_radius)
+            }
+            Shape::Rectangle { x, y } => Shape::Disc { centre: other, radius: other_radius }.overlap(x, y),
+        }
+    }
+
     /// Signed distance from a point to the outline, m; negative inside.
     pub fn distance(&self, point: [f64; 2]) -> f64 {
         let [x, y] = point;
@@ -91,6 +101,21 @@ impl Shape {
 
 fn shared(a: [f64; 2], b: [f64; 2]) -> f64 {
     (a[1].min(b[1]) - a[0].max(b[0])).max(0.0)
+}
+
+/// Area shared by two discs.
+fn lens_area(distance: f64, a: f64, b: f64) -> f64 {
+    if distance >= a + b {
+        return 0.0;
+    }
+    if distance <= (a - b).abs() {
+        return std::f64::consts::PI * a.min(b) * a.min(b);
+    }
+    let segment = |own: f64, other: f64| {
+        let foot = (distance * distance + own * own - other * other) / (2.0 * distance);
+        own * own * (foot / own).acos() - foot * (own * own - foot * foot).max(0.0).sqrt()
+    };
+    segment(a, b) + segment(b, a)
 }
 
 /// Signed area of the disc of `radius` about the origin within the rectangle between the origin and `(x, y)`:

@@ -193,7 +193,10 @@ fn margin_words(outcome: &Outcome, margin_k: f64, units: Units) -> String {
 fn numerical_words(outcome: &Outcome, units: Units) -> String {
     let show = |kelvin| error_bar(kelvin, units);
     let (grid, time) = (outcome.error.grid_k, outcome.error.time_k);
-    format!("{} either way (grid {}, time steps {})", show(numerical_error_k(outcome)), show(grid), show(time))
+    let wanted = outcome.wanted.map_or("", |wanted| {
+        if wanted.met { ", as asked for" } else { ", more than was asked for: no finer grid is to be had" }
+    });
+    format!("{} either way (grid {}, time steps {}){wanted}", show(numerical_error_k(outcome)), show(grid), show(time))
 }
 
 fn input_words(outcome: &Outcome, units: Units) -> String {
@@ -236,6 +239,7 @@ fn closing(outcome: &Outcome) -> String {
     let stats = &outcome.stats;
     let model = match outcome.casting.model.as_str() {
         "full" => "the whole casting".to_owned(),
+        "axisymmetric" => "as a round body of equal face".to_owned(),
         part => format!("a {}, by symmetry", printable(part)),
     };
     let work = format!(

@@ -107,6 +107,7 @@ fn question(
         cautions: Vec::new(),
         warnings: Vec::new(),
         accuracy: window::accuracy(reader),
+        request: window::request(reader),
         input_sha256: String::new(),
     }
 }

@@ -110,6 +110,7 @@ pub(crate) const GASES: &[&str] = &["acetylene", "propane", "propylene", "methan
 /// What a casting stands on.
 pub(crate) const SUPPORTS: &[&str] = &["steel", "timber", "floor"];
 const AREAS: &[&str] = &["patch", "ring"];
+const MODELS: &[&str] = &["smallest", "block", "axisymmetric"];
 
 const fn must(path: &'static str, kind: Kind, example: &'static str, doc: &'static str) -> Key {
     Key { path, kind, required: true, doc, example }
@@ -276,7 +277,10 @@ static KEYS: &[Key] = &[
 
     may("accuracy", Table, "{ cells_across = 10 }", "How fine to compute."),
     may("accuracy.cells_across", Count(limits(4.0, 48.0)), "10", "Cells across half of the patch on the finest grid; cost grows with its third power; default 10."),
-    may("accuracy.step_error", Quantity(TemperatureDifference, above(0.0, 5.0)), "\"0.5 K\"", "Largest error that one time step may commit by its own estimate; default 0.5 K."),
+    may("accuracy.step_error", Quantity(TemperatureDifference, above(0.0, 2.0)), "\"1 K\"", "Largest error that one time step may commit by its own estimate; default 1 K."),
+    may("accuracy.temperature", Quantity(TemperatureDifference, above(0.0, 20.0)), "\"0.5 K\"", "Error bar to stay within at the judged instants, in place of cells_across: the grid is chosen for it."),
+    may("accuracy.hold", Quantity(Duration, TIME), "\"1 s\"", "Error bar of the hold to stay within, in place of cells_across."),
+    may("accuracy.model", Choice(MODELS), "\"smallest\"", "Which body is solved: the smallest that is right (the default), the block, or the axisymmetric body of equal face."),
 ];
 
 /// The names that may stand at the end of a path that ends in `*`; empty where any name may.

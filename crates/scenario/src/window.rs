@@ -1,7 +1,7 @@
 //! `[window]`, `[output]` and `[accuracy]`.
 
-use heat::{Accuracy, Schedule};
-use study::Window;
+use heat::{Accuracy, Model, Schedule};
+use study::{Request, Window};
 
 use crate::diagnostic::{Diagnostic, Severity};
 use crate::reader::Reader;
@@ -164,5 +164,20 @@ pub(crate) fn accuracy(reader: &Reader) -> Accuracy {
     let cells_across =
         if reader.has("accuracy.cells_across") { reader.count("accuracy.cells_across") } else { default.cells_across };
     let step_error_k = reader.optional("accuracy.step_error").unwrap_or(default.step_error_k);
-    Accuracy { cells_across, step_error_k, ..default }
+    let model = match reader.text("accuracy.model") {
+        Some("block") => Model::Block,
+        Some("axisymmetric") => Model::Revolved,
+        _ => Model::Smallest,
+    };
+    Accuracy { cells_across, step_error_k, model, ..default }
+}
+
+/// Error bars to stay within, where they are asked for in place of a fineness.
+pub(crate) fn request(reader: &mut Reader) -> Option<Request> {
+    let [temperature, hold] = ["accuracy.temperature", "accuracy.hold"].map(|path| reader.optional(path));
+    for path in ["accuracy.temperature", "accuracy.hold"] {
+        let both = ["accuracy.cells_across".to_owned(), path.to_owned()];
+        reader.clash("E018", &both, "a fineness and an error bar to choose it by are both given");
+    }
+    (temperature.is_some() || hold.is_some()).then_some(Request { temperature_k: temperature, hold_s: hold })
 }

@@ -9,6 +9,7 @@ use crate::outcome::{
     CastingFacts, Crossing, CurvePoints, ErrorBars, Heat, InputEffect, LedgerJ, Outcome, Series, Stats, Verdict,
     WindowC, WorstEnd,
 };
+use crate::request::Bars;
 
 /// Name and number of the outcome's layout.
 const SCHEMA: &str = "warmhold outcome 1";
@@ -50,10 +51,8 @@ pub struct Answers {
 pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Option<&Answers>) -> Outcome {
     let run = &nominal.run;
     let worst = nominal.judgement.as_ref().and_then(Judgement::worst);
-    let least_sure = nominal.judgement.as_ref().and_then(Judgement::least_sure);
     let margin_k = worst.map(|w| w.margin_k);
-    let [grid_k, time_k] =
-        least_sure.map_or_else(|| largest_bars(case, run), |i| run.curves[i.probe].errors_at(i.time_s));
+    let bars = bars(case, question, nominal);
     let held = holds(question, nominal);
     let input_k = margin_k.and_then(|_| input_drop(answers?));
     let worst_end = answers.and_then(|a| worst_end(a, margin_k?, held[0].map(|h| h.0)));
@@ -74,7 +73,8 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         crossings: crossings(case, question, run),
         probes: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), series(case, run, c))).collect(),
         ledger: ledger(run),
-        error: ErrorBars { grid_k, time_k, input_k, hold_s: held[0].map(|h| h.1) },
+        error: ErrorBars { grid_k: bars.grid_k, time_k: bars.time_k, input_k, hold_s: bars.hold_s },
+        wanted: None,
         stats: Stats { cells: run.stats.cells, steps: run.stats.steps, rejected: run.stats.rejected },
         ran_until_s: run.ran_until_s,
         interrupted: run.interrupted,
@@ -85,6 +85,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
             mass_kg: case.mass(),
             metal: question.metal.clone(),
             model: run.model.to_owned(),
+            model_reason: run.model_reason.clone(),
         },
         window: question.window.map(|w| WindowC {
             minimum_c: w.minimum_c,
@@ -97,6 +98,15 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         worst_end,
         curves: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), drawn(run, c))).collect(),
     }
+}
+
+/// The error bars of the runs of the case as stated.
+pub fn bars(case: &Case, question: &Question, nominal: &Nominal) -> Bars {
+    let run = &nominal.run;
+    let least_sure = nominal.judgement.as_ref().and_then(Judgement::least_sure);
+    let [grid_k, time_k] =
+        least_sure.map_or_else(|| largest_bars(case, run), |i| run.curves[i.probe].errors_at(i.time_s));
+    Bars { grid_k, time_k, hold_s: holds(question, nominal)[0].map(|h| h.1) }
 }
 
 /// Without a verdict: the largest bars of any probe at the requested times, K.

@@ -1,14 +1,17 @@
 //! `check`: does this schedule hold on this casting.
 
-use heat::{Accuracy, Case, Grids, Run};
-use rayon::prelude::*;
+use heat::{Accuracy, Case, Forecast, Grids, Hold, Integrator, Method, Run};
 
-use crate::assemble::{Answer, Answers, Nominal, outcome};
-use crate::hold::{hold, hold_case};
+use crate::assemble::{Answer, Answers, Nominal, bars, outcome};
+use crate::hold::{hold, hold_of};
 use crate::judge::{Judgement, judge};
 use crate::progress::Progress;
+use crate::sweep::{Swept, sweep};
 use crate::vary::varied;
-use crate::{Outcome, Question, Range};
+use crate::{Outcome, Question, Range, Wanted};
+
+/// Most times that a request makes the grids finer.
+const MOST_REFINEMENTS: usize = 3;
 
 /// Why a check could not be answered.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -30,52 +33,95 @@ pub enum Error {
 /// # Errors
 /// [`Error::Heat`] when the engine cannot solve the case.
 pub fn check(case: &Case, question: &Question, keep_going: &(dyn Fn(f64) -> bool + Sync)) -> Result<Outcome, Error> {
-    let ends = if question.window.is_some() { 2 * question.ranges.len() + 2 } else { 0 };
+    let ends = ends(question);
     let progress = Progress::new(ends, keep_going);
     let (nominal, ranged) = rayon::join(
         || nominal(case, question, &progress),
-        || if ends > 0 { ranged(case, question, &progress).map(Some) } else { Ok(None) },
+        || if ends > 0 { ranged(case, question, &progress) } else { Ok(None) },
     );
-    let nominal = nominal?;
+    let (nominal, wanted) = nominal?;
     // An interrupted run has no comparable ends.
     let answers = if nominal.run.interrupted { None } else { ranged? };
-    Ok(outcome(case, question, &nominal, answers.as_ref()))
+    Ok(Outcome { wanted, ..outcome(case, question, &nominal, answers.as_ref()) })
 }
 
-fn nominal(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Nominal, Error> {
-    let (run, held) = both(case, question, &question.accuracy, (progress, Progress::NOMINAL))?;
+/// What [`check`] will take: the first run of the case as stated, and the time of all its runs together. A request for an
+/// error bar may ask for finer grids once the first answer shows its own.
+///
+/// # Errors
+/// As [`heat::forecast`].
+pub fn forecast(case: &Case, question: &Question) -> Result<Forecast, Error> {
+    let accuracy = question.request.map_or(question.accuracy, |request| request.first(&question.accuracy));
+    let nominal = heat::forecast(case, &accuracy, Method::default())?;
+    let one_grid = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
+    let end = heat::forecast(case, &one_grid, Method::default())?;
+    Ok(Forecast { seconds: nominal.seconds + ends(question) as f64 * end.seconds, ..nominal })
+}
+
+/// Runs beside that of the case as stated: both ends of every range, the middle they are compared with, and the worst.
+fn ends(question: &Question) -> usize {
+    if question.window.is_some() { 2 * question.ranges.len() + 2 } else { 0 }
+}
+
+/// The case as stated, on grids as fine as the request asks for, and whether its error bars are what was asked for.
+fn nominal(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<(Nominal, Option<Wanted>), Error> {
+    let Some(request) = question.request else {
+        return nominal_at(case, question, &question.accuracy, progress).map(|nominal| (nominal, None));
+    };
+    let mut accuracy = request.first(&question.accuracy);
+    let mut nominal = nominal_at(case, question, &accuracy, progress)?;
+    for _ in 0..MOST_REFINEMENTS {
+        let bars = bars(case, question, &nominal);
+        if nominal.run.interrupted || request.is_met(&bars) {
+            break;
+        }
+        // A finer grid that does not fit into memory is not an error: the answer so far stands, and says so.
+        let Some(next) = request.next(&accuracy, &bars) else { break };
+        if heat::forecast(case, &next, Method::default()).is_err() {
+            break;
+        }
+        accuracy = next;
+        nominal = nominal_at(case, question, &accuracy, progress)?;
+    }
+    let met = request.is_met(&bars(case, question, &nominal));
+    let wanted = Wanted { temperature_k: request.temperature_k, hold_s: request.hold_s, met };
+    Ok((nominal, Some(wanted)))
+}
+
+fn nominal_at(
+    case: &Case,
+    question: &Question,
+    accuracy: &Accuracy,
+    progress: &Progress<'_>,
+) -> Result<Nominal, Error> {
+    let hold = hold_of(case, question, |probes| vec![probes.coldest, probes.centre]);
+    let with = (Method::default(), accuracy);
+    let (run, held) = both(case, hold.as_ref(), with, &|share| progress.report(Progress::NOMINAL, share))?;
     let judgement = judge(case, question, &run);
     Ok(Nominal { run, held, judgement })
 }
 
-/// The scheduled run and, where there is a window, the hold run.
+/// The scheduled run and, where there is a window, the hold run of some places.
 fn both(
     case: &Case,
-    question: &Question,
-    accuracy: &Accuracy,
-    (progress, job): (&Progress<'_>, usize),
-) -> Result<(Run, Option<Run>), Error> {
-    let main = || heat::solve(case, accuracy, &|share| progress.report(job, 0.8 * share));
-    let held = || match (question.window, question.ring) {
-        (Some(window), Some((_, probes))) if !case.torches.is_empty() => {
-            let held = |probe: usize| heat::solve(&hold_case(case, &window, probe), accuracy, &|_| progress.going());
-            let run = held(probes.centre)?;
-            // The middle may be under the minimum before the ring is: the ring is then followed by itself.
-            let open = !run.interrupted && hold(&run, probes.coldest, window.minimum_c).is_none();
-            if open { held(probes.coldest).map(Some) } else { Ok(Some(run)) }
-        }
-        _ => Ok(None),
-    };
-    let (run, held) = rayon::join(main, held);
-    progress.report(job, 1.0);
-    Ok((run?, held?))
+    hold: Option<&Hold>,
+    (method, accuracy): (Method, &Accuracy),
+    keep_going: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<(Run, Option<Run>), heat::Error> {
+    Ok(match hold {
+        Some(hold) => heat::solve_with_hold(method, case, accuracy, hold, keep_going)?,
+        None => (heat::solve_by(method, case, accuracy, keep_going)?, None),
+    })
 }
 
 /// Every range at both ends, then everything at its worst.
-fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Answers, Error> {
+fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Option<Answers>, Error> {
     let accuracy = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
-    let answer = |case: &Case, job: usize| -> Result<Answer, Error> {
-        let (run, held) = both(case, question, &accuracy, (progress, job))?;
+    // Differences between neighbours on one grid: the scheme of least work does.
+    let method = Method { integrator: Integrator::Ros2, ..Method::default() };
+    let hold = hold_of(case, question, |probes| vec![probes.coldest]);
+    let answer = |case: &Case, job: usize| -> Result<Answer, heat::Error> {
+        let (run, held) = both(case, hold.as_ref(), (method, &accuracy), &|share| progress.report(job, share))?;
         Ok(summed_up(question, judge(case, question, &run).as_ref(), held.as_ref()))
     };
     let mut cases = vec![case.clone()];
@@ -84,13 +130,20 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<A
             cases.push(varied(case, range.lever, factor)?);
         }
     }
-    let run = |(number, case): (usize, &Case)| answer(case, number + 1);
-    let results: Vec<Answer> = cases.par_iter().enumerate().map(run).collect::<Result<_, Error>>()?;
+    let swept = sweep(&cases, &|_| progress.going(), |number, case, _| answer(case, number + 1));
+    let mut results = Vec::new();
+    for one in swept {
+        match one {
+            Swept::Answer(answer) => results.push(answer),
+            Swept::Failed(error) => return Err(error.into()),
+            Swept::NotRun => return Ok(None),
+        }
+    }
     let (middle, ends) = (results[0], &results[1..]);
     let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
     let worst = worst_case(case, &question.ranges, &pairs)?;
     let worst = if pairs.is_empty() { None } else { Some(answer(&worst, Progress::WORST)?) };
-    Ok(Answers { middle, pairs, worst })
+    Ok(Some(Answers { middle, pairs, worst }))
 }
 
 /// The case with every input at the end that leaves the smaller margin.

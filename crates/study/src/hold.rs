@@ -1,24 +1,20 @@
 //! The hold: from flame off until the coldest of the ring is below the minimum, and its closed-form neighbour.
 
 use exact::{Disc, Heating, Metal, Rectangle};
-use heat::{Case, Crossing, Flame, Interval, Ring, Run, Schedule, Shape, TorchKind};
+use heat::{Case, Crossing, Hold, Ring, Run, Shape, TorchKind};
 
-use crate::{HalfSpace, Question, Window};
+use crate::{HalfSpace, Question, RingProbes};
 
 /// The longest hold that is followed, s.
 const LONGEST_S: f64 = 24.0 * 3600.0;
 /// How far below the minimum it is followed, K, so that the crossing lies inside the run.
 const PAST_K: f64 = 1.0;
 
-/// The first flame of a case, then cooling without arc until a probe is below the minimum.
-pub fn hold_case(case: &Case, window: &Window, probe: usize) -> Case {
-    let heat_up = match &case.schedule {
-        Schedule::Cycles { heat_up, .. } => *heat_up,
-        Schedule::Spans { on, .. } => Flame::For { seconds: on.first().map_or(1.0, |s| s[1] - s[0]) },
-    };
-    let interval = Interval::UntilFalls { probe, temperature_c: window.minimum_c - PAST_K, at_most_s: LONGEST_S };
-    let schedule = Schedule::Cycles { heat_up, interval, reheat: heat_up, reheats: 0, after_s: 0.0 };
-    Case { schedule, passes: None, output_s: Vec::new(), ..case.clone() }
+/// What is followed from the first flame-off on, where there is a window and something to hold.
+pub fn hold_of(case: &Case, question: &Question, places: impl Fn(&RingProbes) -> Vec<usize>) -> Option<Hold> {
+    let (window, (_, probes)) = (question.window?, question.ring?);
+    let below_c = window.minimum_c - PAST_K;
+    (!case.torches.is_empty()).then(|| Hold { probes: places(&probes), below_c, at_most_s: LONGEST_S })
 }
 
 /// Hold of one probe in a finished hold run: when it fell below the minimum, counted from flame off.

@@ -140,7 +140,7 @@ impl Judge<'_> {
             temperature_c,
             limit_c: minimum_c,
             margin_k: temperature_c - minimum_c,
-            error_k: coldest.error_at(time_s),
+            error_k: coldest.error_from_switch(time_s),
             margin_s: wait_matters.then(|| self.wait_margin(time_s)).flatten(),
         };
         let hottest_c = self.curve(self.probes.hottest).at(time_s);
@@ -158,7 +158,7 @@ impl Judge<'_> {
 
     fn below(&self, time_s: f64, temperature_c: f64, limit_c: f64, (probe, place): (usize, &'static str)) -> Instant {
         let margin_k = limit_c - temperature_c;
-        let error_k = self.curve(probe).error_at(time_s);
+        let error_k = self.curve(probe).error_from_switch(time_s);
         Instant { time_s, probe, place, temperature_c, limit_c, margin_k, error_k, margin_s: None }
     }
 
@@ -225,7 +225,7 @@ impl Judge<'_> {
                 temperature_c,
                 limit_c: self.window.minimum_c + self.question.guard_k,
                 margin_k: if margin_s < 0.0 { -short_k } else { margin_s * slope },
-                error_k: curve.error_at(end_s),
+                error_k: curve.error_from_switch(end_s),
                 margin_s: Some(margin_s),
             }
         };

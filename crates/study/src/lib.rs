@@ -11,12 +11,15 @@ mod outcome;
 mod picture;
 mod progress;
 mod question;
+mod request;
+mod sweep;
 mod vary;
 
-pub use check::{Error, check};
+pub use check::{Error, check, forecast};
 pub use outcome::{
     Breach, CastingFacts, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ, Outcome, PassStart,
-    Series, Stats, Verdict, WindowC, WorstEnd,
+    Series, Stats, Verdict, Wanted, WindowC, WorstEnd,
 };
 pub use picture::{Outline, Picture, pictures};
-pub use question::{Lever, Question, Range, RingProbes, Watch, Window, ring_probes};
+pub use question::{Lever, Question, Range, Request, RingProbes, Watch, Window, ring_probes};
+pub use sweep::{Swept, sweep};

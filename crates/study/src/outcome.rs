@@ -151,8 +151,10 @@ pub struct CastingFacts {
     pub mass_kg: f64,
     /// Metal.
     pub metal: String,
-    /// Which part was solved: "full", "half" or "quarter" by symmetry.
+    /// Which body was solved: "full", "half" or "quarter" by symmetry, or "axisymmetric".
     pub model: String,
+    /// Why that one, in words.
+    pub model_reason: String,
 }
 
 /// The window as asked.
@@ -228,6 +230,17 @@ pub struct WorstEnd {
     pub beads_per_heat: Option<usize>,
 }
 
+/// The accuracy that was asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Wanted {
+    /// At the judged instants, or without a window at the output times, K.
+    pub temperature_k: Option<f64>,
+    /// Of the hold, s.
+    pub hold_s: Option<f64>,
+    /// Whether the error bars are within it.
+    pub met: bool,
+}
+
 /// Everything that a report, JSON or a page may show.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Outcome {
@@ -266,6 +279,8 @@ pub struct Outcome {
     pub ledger: LedgerJ,
     /// Error bars.
     pub error: ErrorBars,
+    /// The accuracy asked for; null where none was.
+    pub wanted: Option<Wanted>,
     /// Size of the work.
     pub stats: Stats,
     /// Last instant computed, s.

@@ -45,7 +45,7 @@ pub fn pictures(case: &Case, question: &Question, outcome: &Outcome) -> Result<V
     let mut moments = vec![(first.end_s, "as the first flame goes off".to_owned())];
     moments.extend(worst_moment(outcome, first.end_s));
     let window = MapWindow { times_s: moments.iter().map(|m| m.0).collect(), ..window(case, torch.patch, ring) };
-    let maps = heat::maps(case, question.accuracy.cells_across, &window, &switches(case, outcome))?;
+    let maps = heat::maps(case, &question.accuracy, &window, &switches(case, outcome))?;
     let outlines = outlines(torch.patch, ring);
     let picture = |map: Map| {
         let moment = moments.iter().find(|m| m.0 == map.time_s).map_or_else(String::new, |m| m.1.clone());

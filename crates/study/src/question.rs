@@ -94,8 +94,19 @@ pub struct Question {
     pub warnings: Vec<String>,
     /// How fine to compute.
     pub accuracy: Accuracy,
+    /// Error bars to stay within, in place of a fineness.
+    pub request: Option<Request>,
     /// SHA-256 of the scenario after overrides, lower-case hex; empty where there is none.
     pub input_sha256: String,
+}
+
+/// Error bars that the answer is to stay within; the grid and the steps are then chosen for it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Request {
+    /// At the judged instants, or without a window at the output times, K.
+    pub temperature_k: Option<f64>,
+    /// Of the hold, s.
+    pub hold_s: Option<f64>,
 }
 
 /// Adds the probes that a verdict needs, named `ring_coldest`, `ring_mean`, `ring_hottest`, `patch_hottest` and

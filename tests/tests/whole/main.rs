@@ -2,10 +2,12 @@
 
 mod bars;
 mod determinism;
+mod everything;
 mod house;
 mod ledger;
 mod mended;
 mod orders;
 mod properties;
+mod revolved;
 mod symmetry;
 mod verdict;

@@ -100,6 +100,7 @@ fn question(ring: (Ring, RingProbes)) -> Question {
         cautions: Vec::new(),
         warnings: Vec::new(),
         accuracy: nested(5, 0.2),
+        request: None,
         input_sha256: String::new(),
     }
 }

@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use warmhold::report::plot::{self, Style};
 use warmhold::study::Outcome;
-use warmhold::{report, scenario};
+use warmhold::{report, scenario, study};
 
 use crate::args::{Check, MapAt, Show};
 use crate::failure::Failure;
@@ -29,6 +29,10 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     }
     run::use_threads(check.show.threads)?;
     let scenario = input::scenario(check.file.as_deref(), &check.set)?;
+    if check.forecast {
+        output::print(&forecast(&scenario)?)?;
+        return Ok(0);
+    }
     let outcome = solve(&scenario, &check.show)?;
     let text = match (check.show.json, check.full) {
         (true, _) => report::json(&outcome),
@@ -51,6 +55,19 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
         output::write_file(path, report::csv(&outcome).as_bytes(), check.force)?;
     }
     Ok(exit_code(&outcome))
+}
+
+/// What the computation would take, in words.
+fn forecast(scenario: &scenario::Scenario) -> Result<String, Failure> {
+    let forecast = study::forecast(&scenario.case, &scenario.question)?;
+    Ok(format!(
+        "This takes about {} cells and {} steps, {} MB of memory, and {} on one core of a 2.6 GHz machine, \
+         give or take a factor of two.\n",
+        forecast.cells,
+        forecast.steps,
+        forecast.bytes.div_ceil(1 << 20),
+        if forecast.seconds < 1.0 { "under a second".to_owned() } else { format!("{:.0} s", forecast.seconds) },
+    ))
 }
 
 /// Computes, and says how long it took when asked.

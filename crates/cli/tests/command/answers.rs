@@ -218,10 +218,74 @@ fn an_interrupted_run_prints_what_it_has_and_is_130() {
     assert!(out(&output).contains("Interrupted: only the first"), "{}", out(&output));
 }
 
-#[cfg(unix)]
 #[test]
 fn without_a_command_the_demonstration_is_checked_and_says_so() {
-    let output = interrupted(&[]);
-    assert_eq!(code(&output), 130, "{}", err(&output));
+    let output = Shop::new().run(&[]);
+    assert_eq!(code(&output), 1, "{}", err(&output));
     assert!(err(&output).starts_with("No scenario given: this is the built-in demonstration"), "{}", err(&output));
+}
+
+#[test]
+fn a_forecast_says_what_it_takes_and_computes_nothing() {
+    let output = Shop::with_small().run(&["check", "small.toml", "--forecast"]);
+    assert_eq!(code(&output), 0, "{}", err(&output));
+    let told = out(&output);
+    for word in ["cells", "steps", "MB of memory", "on one core"] {
+        assert!(told.contains(word), "{told}");
+    }
+    let huge = [
+        "check",
+        "small.toml",
+        "--forecast",
+        "--set",
+        "accuracy.cells_across=48",
+        "--set",
+        "patch.disc.diameter=41 mm",
+    ];
+    let output = Shop::with_small().run(&huge);
+    assert!(code(&output) == 0 || err(&output).contains("fewer cells across"), "{}{}", out(&output), err(&output));
+}
+
+/// The bars that are asked for are met, with a finer grid for a narrower one, and the answer says so.
+#[test]
+fn an_error_bar_that_is_asked_for_is_met() {
+    let shop = Shop::new();
+    shop.write("asked.toml", crate::shop::SMALL.replace("cells_across = 4\nstep_error = \"0.5 K\"", ""));
+    let mut cells = Vec::new();
+    for (temperature_k, hold_s) in [(2.0, 20.0), (0.3, 2.0)] {
+        let sets = [format!("accuracy.temperature={temperature_k} K"), format!("accuracy.hold={hold_s} s")];
+        let output = shop.run(&["check", "asked.toml", "--json", "--set", &sets[0], "--set", &sets[1]]);
+        let outcome = json(&output);
+        let error = |key: &str| outcome["error"][key].as_f64().unwrap_or(0.0);
+        assert_eq!(outcome["wanted"]["met"], true, "{}", outcome["error"]);
+        assert!(
+            error("grid_k") + error("time_k") <= temperature_k && error("hold_s") <= hold_s,
+            "{}",
+            outcome["error"]
+        );
+        cells.push(outcome["stats"]["cells"].as_u64().unwrap());
+    }
+    assert!(cells[0] < cells[1], "{cells:?}");
+}
+
+/// More than any grid gives is not met, and both the text and the JSON say so.
+#[test]
+fn an_error_bar_that_cannot_be_met_is_told() {
+    let shop = Shop::new();
+    let asked = crate::shop::SMALL.replace("cells_across = 4\nstep_error = \"0.5 K\"", "temperature = \"0.001 K\"");
+    let asked = asked.replace("depth = \"60 mm\"", "depth = \"20 mm\"").replace("reheats = 1", "reheats = 0");
+    shop.write("asked.toml", asked);
+    let output = shop.run(&["check", "asked.toml", "--set", "accuracy.model=axisymmetric"]);
+    assert!(out(&output).contains("more than was asked for"), "{}{}", out(&output), err(&output));
+}
+
+#[test]
+fn the_body_solved_is_named_with_its_reason() {
+    let shop = Shop::with_small();
+    for (model, expected) in [("smallest", "quarter"), ("block", "quarter"), ("axisymmetric", "axisymmetric")] {
+        let set = format!("accuracy.model={model}");
+        let outcome = json(&shop.run(&["check", "small.toml", "--json", "--set", &set]));
+        assert_eq!(outcome["casting"]["model"], expected);
+        assert!(outcome["casting"]["model_reason"].as_str().unwrap().len() > 5);
+    }
 }

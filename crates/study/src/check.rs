@@ -116,7 +116,9 @@ fn both(
 
 /// Every range at both ends, then everything at its worst.
 fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Option<Answers>, Error> {
-    let accuracy = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
+    // Differences forgive more than values do.
+    let step_error_k = 3.0 * question.accuracy.step_error_k;
+    let accuracy = Accuracy { grids: Grids::MiddleOnly, step_error_k, ..question.accuracy };
     // Differences between neighbours on one grid: the scheme of least work does.
     let method = Method { integrator: Integrator::Ros2, ..Method::default() };
     let hold = hold_of(case, question, |probes| vec![probes.coldest]);

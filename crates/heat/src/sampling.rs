@@ -82,6 +82,11 @@ pub fn shared_points(clouds: &mut [Cloud], part: &Part) -> Vec<[f64; 3]> {
             }
             cloud.places.push(place);
         }
+        if cloud.reduction != Reduction::Mean {
+            // An extreme looks at each place once, however many of the cloud's points symmetry folds onto it.
+            let mut seen = std::collections::HashSet::new();
+            cloud.places.retain(|place| seen.insert(*place));
+        }
     }
     places
 }

@@ -1,8 +1,8 @@
 //! Random cases of every kind that the engine is made for, for the proof of its error bars.
 
 use warmhold::heat::{
-    Accuracy, Case, Flame, Hold, Interval, Method, Model, Pass, Passes, Run, Schedule, Shape, Surface, Torch,
-    TorchKind, solve_with_hold,
+    Accuracy, Case, Flame, Hold, Interval, Model, Pass, Passes, Run, Schedule, Shape, Surface, Torch, TorchKind,
+    solve_with_hold,
 };
 
 use crate::lottery::Lottery;
@@ -171,7 +171,6 @@ fn rough(case: &Case, heat_s: f64, hold: Option<&Hold>) -> Run {
     let heating = Case { schedule: Schedule::Spans { on: vec![[0.0, heat_s]], end_s: heat_s }, ..case.clone() };
     let Some(hold) = hold else { return crate::march(&heating, &accuracy) };
     let heating = Case { passes: None, ..heating };
-    let (_, held) =
-        solve_with_hold(Method::default(), &heating, &accuracy, hold, &|_| true).expect("the case must march");
+    let (_, held) = solve_with_hold(&heating, &accuracy, hold, &|_| true).expect("the case must march");
     held.expect("the flame goes off")
 }

@@ -1,14 +1,17 @@
 //! Yardstick 4, the repair day: the hold of the ring after the first heating, and the breach after each of its 61 flames.
 
-use heat::{Accuracy, Hold, Integrator, Method, Model, Run};
+use heat::{Accuracy, Hold, Model, Run};
 
 use crate::Error;
 use crate::refine::refined;
+use crate::yardstick::Yardstick;
 
-/// Its scenario.
-pub const TEXT: &str = include_str!("../yardsticks/y4.toml");
-/// Its reference, made by the example `repair_day`.
-pub const TABLE: &str = include_str!("../yardsticks/y4.reference.csv");
+/// Its scenario, and its reference of its own kind ([`rows`]), made by the example `repair_day`.
+const Y4: Yardstick = Yardstick {
+    name: "Y4",
+    text: include_str!("../yardsticks/y4.toml"),
+    table: include_str!("../yardsticks/y4.reference.csv"),
+};
 /// The ring at 100 mm, and what it must not fall below, Celsius.
 const PROBE: &str = "r100";
 const BELOW_C: f64 = 150.0;
@@ -26,14 +29,11 @@ pub struct Row {
 ///
 /// # Errors
 /// When the scenario does not read or the engine refuses it.
-pub fn solve(accuracy: &Accuracy, integrator: Integrator) -> Result<(Vec<[f64; 2]>, Run), Error> {
-    let scenario = scenario::read(TEXT, "yardstick 4", &[])
-        .map_err(|problems| Error::Scenario { text: problems.render(false) })?;
-    let case = scenario.case;
+pub fn solve(accuracy: &Accuracy) -> Result<(Vec<[f64; 2]>, Run), Error> {
+    let case = Y4.scenario()?.case;
     let probe = case.probes.iter().position(|p| p.name == PROBE).unwrap_or(0);
     let hold = Hold { probes: vec![probe], below_c: BELOW_C - 1.0, at_most_s: 3600.0 };
-    let method = Method { integrator, ..Method::default() };
-    let (run, held) = heat::solve_with_hold(method, &case, accuracy, &hold, &|_| true)?;
+    let (run, held) = heat::solve_with_hold(&case, accuracy, &hold, &|_| true)?;
     let breach = |run: &Run, off_s: f64| {
         let crossing = run.curves[probe].falls_below(BELOW_C, off_s, run.ran_until_s);
         crossing.map_or([f64::NAN; 2], |c| [c.time_s - off_s, c.error_s])
@@ -49,7 +49,7 @@ pub fn solve(accuracy: &Accuracy, integrator: Integrator) -> Result<(Vec<[f64; 2
 /// # Errors
 /// When the table does not read.
 pub fn rows() -> Result<Vec<Row>, Error> {
-    let lines = TABLE.lines().filter(|line| !line.starts_with('#')).skip(1);
+    let lines = Y4.table.lines().filter(|line| !line.starts_with('#')).skip(1);
     let row = |line: &str| {
         let number = |n: usize| line.split(',').nth(n).and_then(|text| text.parse().ok());
         match (number(1), number(2)) {
@@ -74,7 +74,7 @@ pub fn table() -> Result<String, Error> {
         let grids = heat::Grids::MiddleOnly;
         // The middle grid of a nested set has half as many cells across as the finest.
         let accuracy = Accuracy { cells_across: 2 * cells, step_error_k: STEP_ERROR_K, grids, model };
-        let (values, run) = solve(&accuracy, Integrator::default())?;
+        let (values, run) = solve(&accuracy)?;
         eprintln!("{model:?}, {cells} across: {} cells, {} steps", run.stats.cells, run.stats.steps);
         Ok::<_, Error>(values)
     };

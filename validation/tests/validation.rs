@@ -213,7 +213,7 @@ fn the_repair_day_breaches_within_half_a_second_of_the_converged_day() {
     assert_eq!(reference.len(), 62, "the hold, and 61 heats");
     for model in [Model::Revolved, Model::Block] {
         let accuracy = Accuracy { step_error_k: 2.0, model, ..Accuracy::default() };
-        let (found, _) = validation::repair_day::solve(&accuracy, heat::Integrator::default()).unwrap();
+        let (found, _) = validation::repair_day::solve(&accuracy).unwrap();
         for (n, ([value_s, bar_s], row)) in found.iter().zip(&reference).enumerate() {
             let off_s = (value_s - row.value_s).abs();
             assert!(off_s <= 0.5, "{model:?}, {n}: {value_s} for {}", row.value_s);

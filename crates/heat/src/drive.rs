@@ -29,23 +29,17 @@ pub struct Hold {
     pub at_most_s: f64,
 }
 
-/// [`solve_by`], and a second run that shares the first heating and then only cools; none when no flame goes off.
+/// [`solve`], and a second run that shares the first heating and then only cools; none when no flame goes off.
 ///
 /// # Errors
 /// As [`solve`].
 pub fn solve_with_hold(
-    method: Method,
     case: &Case,
     accuracy: &Accuracy,
     hold: &Hold,
     keep_going: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<(Run, Option<Run>), Error> {
-    case.check()?;
-    let march = March::new(case, accuracy, method)?;
-    let mut driver = Driver { hold: Some(hold), ..Driver::new(case, march, keep_going) };
-    driver.follow()?;
-    let held = driver.held.take();
-    Ok((driver.finish(), held))
+    followed(Method::default(), case, accuracy, Some(hold), keep_going)
 }
 
 /// [`solve`] with a method of choice.
@@ -58,11 +52,22 @@ pub fn solve_by(
     accuracy: &Accuracy,
     keep_going: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<Run, Error> {
+    followed(method, case, accuracy, None, keep_going).map(|(run, _)| run)
+}
+
+fn followed(
+    method: Method,
+    case: &Case,
+    accuracy: &Accuracy,
+    hold: Option<&Hold>,
+    keep_going: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<(Run, Option<Run>), Error> {
     case.check()?;
     let march = March::new(case, accuracy, method)?;
-    let mut driver = Driver::new(case, march, keep_going);
+    let mut driver = Driver { hold, ..Driver::new(case, march, keep_going) };
     driver.follow()?;
-    Ok(driver.finish())
+    let held = driver.held.take();
+    Ok((driver.finish(), held))
 }
 
 /// Maps of a window at some instants, from one grid that follows the switches of a finished run.

@@ -263,8 +263,7 @@ impl March {
 
     /// A step of a given length, whatever its error.
     fn equal_step(&mut self, step: f64, until_s: f64) -> Result<(), Error> {
-        self.levels[self.control].advance(step, self.tolerance_k);
-        self.follow(step);
+        self.take(step);
         let left = until_s - self.time_s;
         self.time_s = if step >= left * (1.0 - 1e-9) { until_s } else { self.time_s + step };
         self.stats.steps += 1;
@@ -276,16 +275,21 @@ impl March {
     /// does not pass is taken back.
     fn try_step(&mut self, step: f64) -> f64 {
         let error = self.levels[self.control].advance(step, self.tolerance_k);
-        if error <= self.tolerance_k && self.follow(step) {
-            return error;
-        }
-        let all = error <= self.tolerance_k;
-        if all {
+        if error <= self.tolerance_k {
+            if self.follow(step) {
+                return error;
+            }
             self.restore();
-        } else {
-            self.levels[self.control].undo();
+            return f64::INFINITY;
         }
-        if all { f64::INFINITY } else { error }
+        self.levels[self.control].undo();
+        error
+    }
+
+    /// All grids take a step, whatever its error.
+    fn take(&mut self, step: f64) {
+        self.levels[self.control].advance(step, self.tolerance_k);
+        self.follow(step);
     }
 
     /// The other grids take the step that the control level has taken; returns whether all could.
@@ -328,8 +332,7 @@ impl March {
         self.restore();
         self.reader.take_back();
         // Part of a step that has just been accepted: its error is smaller still.
-        self.levels[self.control].advance(step, self.tolerance_k);
-        self.follow(step);
+        self.take(step);
         self.time_s = from + step;
         self.record();
         self.checked()

@@ -1,6 +1,6 @@
 //! `check`: does this schedule hold on this casting.
 
-use heat::{Accuracy, Case, Forecast, Grids, Hold, Integrator, Method, Run};
+use heat::{Accuracy, Case, Forecast, Grids, Hold, Method, Run};
 
 use crate::assemble::{Answer, Answers, Nominal, bars, outcome};
 use crate::hold::{hold, hold_of};
@@ -53,14 +53,18 @@ pub fn check(case: &Case, question: &Question, keep_going: &(dyn Fn(f64) -> bool
 pub fn forecast(case: &Case, question: &Question) -> Result<Forecast, Error> {
     let accuracy = question.request.map_or(question.accuracy, |request| request.first(&question.accuracy));
     let nominal = heat::forecast(case, &accuracy, Method::default())?;
-    let one_grid = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
-    let end = heat::forecast(case, &one_grid, Method::default())?;
+    let end = heat::forecast(case, &for_differences(&question.accuracy), Method::default())?;
     Ok(Forecast { seconds: nominal.seconds + ends(question) as f64 * end.seconds, ..nominal })
 }
 
 /// Runs beside that of the case as stated: both ends of every range, the middle they are compared with, and the worst.
 fn ends(question: &Question) -> usize {
     if question.window.is_some() { 2 * question.ranges.len() + 2 } else { 0 }
+}
+
+/// One grid and looser steps: differences between neighbouring inputs forgive more than values do.
+fn for_differences(accuracy: &Accuracy) -> Accuracy {
+    Accuracy { grids: Grids::MiddleOnly, step_error_k: 3.0 * accuracy.step_error_k, ..*accuracy }
 }
 
 /// The case as stated, on grids as fine as the request asks for, and whether its error bars are what was asked for.
@@ -95,8 +99,7 @@ fn nominal_at(
     progress: &Progress<'_>,
 ) -> Result<Nominal, Error> {
     let hold = hold_of(case, question, |probes| vec![probes.coldest, probes.centre]);
-    let with = (Method::default(), accuracy);
-    let (run, held) = both(case, hold.as_ref(), with, &|share| progress.report(Progress::NOMINAL, share))?;
+    let (run, held) = both(case, hold.as_ref(), accuracy, &|share| progress.report(Progress::NOMINAL, share))?;
     let judgement = judge(case, question, &run);
     Ok(Nominal { run, held, judgement })
 }
@@ -105,25 +108,21 @@ fn nominal_at(
 fn both(
     case: &Case,
     hold: Option<&Hold>,
-    (method, accuracy): (Method, &Accuracy),
+    accuracy: &Accuracy,
     keep_going: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<(Run, Option<Run>), heat::Error> {
     Ok(match hold {
-        Some(hold) => heat::solve_with_hold(method, case, accuracy, hold, keep_going)?,
-        None => (heat::solve_by(method, case, accuracy, keep_going)?, None),
+        Some(hold) => heat::solve_with_hold(case, accuracy, hold, keep_going)?,
+        None => (heat::solve(case, accuracy, keep_going)?, None),
     })
 }
 
 /// Every range at both ends, then everything at its worst.
 fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<Option<Answers>, Error> {
-    // Differences forgive more than values do.
-    let step_error_k = 3.0 * question.accuracy.step_error_k;
-    let accuracy = Accuracy { grids: Grids::MiddleOnly, step_error_k, ..question.accuracy };
-    // Differences between neighbours on one grid: the scheme of least work does.
-    let method = Method { integrator: Integrator::Ros2, ..Method::default() };
+    let accuracy = for_differences(&question.accuracy);
     let hold = hold_of(case, question, |probes| vec![probes.coldest]);
     let answer = |case: &Case, job: usize| -> Result<Answer, heat::Error> {
-        let (run, held) = both(case, hold.as_ref(), (method, &accuracy), &|share| progress.report(job, share))?;
+        let (run, held) = both(case, hold.as_ref(), &accuracy, &|share| progress.report(job, share))?;
         Ok(summed_up(question, judge(case, question, &run).as_ref(), held.as_ref()))
     };
     let mut cases = vec![case.clone()];

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::slice;
 
 use rayon::prelude::*;
-use warmhold::heat::{Accuracy, Curve, Method, Model, Run, What, solve_with_hold};
+use warmhold::heat::{Accuracy, Curve, Model, Run, What, solve_with_hold};
 use whole::lottery::Lottery;
 use whole::nested;
 use whole::varied::{Varied, varied};
@@ -83,7 +83,7 @@ impl Judged {
 }
 
 fn both(case: &Varied, accuracy: &Accuracy) -> (Run, Run) {
-    let solved = solve_with_hold(Method::default(), &case.case, accuracy, &case.hold, &|_| true);
+    let solved = solve_with_hold(&case.case, accuracy, &case.hold, &|_| true);
     let (run, held) = solved.expect("the case must march");
     (run, held.expect("a flame goes off"))
 }

@@ -33,6 +33,8 @@ pub struct Panel {
     pub title: String,
     /// What the errors are, with the unit.
     pub errors: &'static str,
+    /// Least and largest error of its axis, where panels are to compare; else those of its own lines.
+    pub error_range: Option<(f64, f64)>,
     /// Its lines.
     pub lines: Vec<Line>,
 }
@@ -74,7 +76,9 @@ struct Axes {
 impl Axes {
     fn around(corner: (f64, f64), panel: &Panel) -> Axes {
         let points = || panel.lines.iter().flat_map(|line| &line.points);
-        Axes { corner, seconds: round(points().map(|p| p.0)), errors: round(points().map(|p| p.1)) }
+        let own = || range(points().map(|p| p.1));
+        let errors = rounded(panel.error_range.unwrap_or_else(own));
+        Axes { corner, seconds: rounded(range(points().map(|p| p.0))), errors }
     }
 
     fn at(&self, (seconds, error): (f64, f64)) -> (f64, f64) {
@@ -86,9 +90,13 @@ impl Axes {
     }
 }
 
+/// Least and largest of positive values.
+pub fn range(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::INFINITY, 0.0f64), |(low, high), v| (low.min(v), high.max(v)))
+}
+
 /// From a tick to a tick.
-fn round(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    let (low, high) = values.fold((f64::INFINITY, 0.0f64), |(low, high), v| (low.min(v), high.max(v)));
+fn rounded((low, high): (f64, f64)) -> (f64, f64) {
     let all = ticks((1e-9, 1e6), &[1.0, 2.0, 5.0]);
     let below = all.iter().rev().find(|&&tick| tick <= low);
     let above = all.iter().find(|&&tick| tick >= high);
@@ -110,10 +118,10 @@ fn few_ticks(range: (f64, f64)) -> Vec<f64> {
 
 fn draw(text: &mut String, panel: &Panel, axes: &Axes) {
     draw_axes(text, panel, axes);
-    let mut labels = Vec::new();
-    for line in &panel.lines {
+    let lines: Vec<(&Line, Vec<(f64, f64)>)> =
+        panel.lines.iter().map(|line| (line, line.points.iter().map(|&p| axes.at(p)).collect())).collect();
+    for (line, places) in &lines {
         let Style { colour, dashes, width } = line.style;
-        let places: Vec<(f64, f64)> = line.points.iter().map(|&p| axes.at(p)).collect();
         let path: String = places.iter().map(|(x, y)| format!("{x:.1},{y:.1} ")).collect();
         push(
             text,
@@ -121,29 +129,48 @@ fn draw(text: &mut String, panel: &Panel, axes: &Axes) {
                 "<polyline points=\"{path}\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{width}\" stroke-dasharray=\"{dashes}\"/>"
             ),
         );
-        for (n, (x, y)) in places.iter().enumerate() {
-            let (radius, fill) = if line.marked == Some(n) { (7, colour) } else { (4, "white") };
-            push(
-                text,
-                &format!(
-                    "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"{radius}\" fill=\"{fill}\" stroke=\"{colour}\" stroke-width=\"2\"/>"
-                ),
-            );
-        }
-        labels.extend(places.last().map(|&end| (end, line.name.as_str(), colour)));
     }
+    let mut labels = Vec::new();
+    for (line, places) in &lines {
+        labels.extend(places.last().map(|&end| (end, line.name.as_str(), line.style.colour)));
+    }
+    draw_labels(text, labels);
+    // Last, so that no name hides a point.
+    for (line, places) in &lines {
+        draw_points(text, line, places);
+    }
+}
+
+fn draw_points(text: &mut String, line: &Line, places: &[(f64, f64)]) {
+    let colour = line.style.colour;
+    for (n, (x, y)) in places.iter().enumerate() {
+        let (radius, fill) = if line.marked == Some(n) { (7, colour) } else { (4, "white") };
+        push(
+            text,
+            &format!(
+                "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"{radius}\" fill=\"{fill}\" stroke=\"{colour}\" stroke-width=\"2\"/>"
+            ),
+        );
+    }
+}
+
+/// Names to the right of the last points, lower where they would touch.
+fn draw_labels(text: &mut String, mut labels: Vec<((f64, f64), &str, &str)>) {
     labels.sort_by(|a, b| a.0.1.total_cmp(&b.0.1));
-    let mut lowest = f64::MIN;
+    let mut taken: Vec<[f64; 3]> = Vec::new();
     for ((x, y), name, colour) in labels {
-        lowest = y.max(lowest + LEAST_GAP);
-        let (left, top, wide) = (x + 8.0, lowest - 8.0, 4.0 + WIDE_LETTER * name.len() as f64);
+        let (left, wide) = (x + 8.0, 4.0 + WIDE_LETTER * name.len() as f64);
+        let beside = taken.iter().filter(|[from, to, _]| left < *to && *from < left + wide);
+        let height = beside.map(|[_, _, height]| height + LEAST_GAP).fold(y, f64::max);
+        taken.push([left, left + wide, height]);
+        let top = height - 8.0;
         push(
             text,
             &format!(
                 "<rect x=\"{left:.1}\" y=\"{top:.1}\" width=\"{wide:.1}\" height=\"16\" fill=\"white\" opacity=\"0.8\"/>"
             ),
         );
-        put(text, (x + 10.0, lowest + 5.0), "start", colour, name);
+        put(text, (x + 10.0, height + 5.0), "start", colour, name);
     }
 }
 

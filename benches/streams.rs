@@ -39,6 +39,7 @@ fn main() -> Result<(), Failure> {
     println!("{words}");
     if let Some(machine) = arguments.first() {
         page::put(
+            page::WORK_PRECISION,
             "streams",
             &format!(
                 "One core of: {machine}. Best of {REPEATS} marches, of {LARGE_REPEATS} of the two largest grids.\n\n{words}"

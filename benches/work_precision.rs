@@ -7,6 +7,7 @@
 
 use std::error::Error;
 use std::fmt::Write;
+use std::path::Path;
 use std::time::Instant;
 
 use benches::page;
@@ -94,8 +95,12 @@ fn main() -> Result<(), Failure> {
         let about = "Lower left is better; both axes logarithmic. A ring for each tolerance from 3 to 0.03 K, \
             filled at the default of 1 K.";
         let svg = picture::svg("Error of the time steps against seconds, one core", about, &panels);
-        std::fs::write(format!("{}/work-precision.svg", page::FOLDER), svg)?;
-        page::put("integrators", &format!("One core of: {machine}. Best of {REPEATS}.\n{words}"))?;
+        std::fs::write(Path::new(page::WORK_PRECISION).with_extension("svg"), svg)?;
+        page::put(
+            page::WORK_PRECISION,
+            "integrators",
+            &format!("One core of: {machine}. Best of {REPEATS}.\n{words}"),
+        )?;
     }
     Ok(())
 }
@@ -193,7 +198,8 @@ fn panel(problem: &Problem, reference: &Run, rows: &[Row]) -> Panel {
         Line { name: format!("{integrator:?}"), style: style(integrator), points, marked: own.iter().position(usual) }
     });
     let errors = if problem.hold.is_some() { "error of a hold s" } else { "error K" };
-    Panel { title: format!("{}, {} cells", problem.name, reference.stats.cells), errors, lines: lines.into() }
+    let title = format!("{}, {} cells", problem.name, reference.stats.cells);
+    Panel { title, errors, error_range: None, lines: lines.into() }
 }
 
 /// Colours of Okabe and Ito; in grey the dashes tell.

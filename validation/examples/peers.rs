@@ -7,11 +7,9 @@ use std::error::Error;
 use std::fmt::Write;
 use std::time::Instant;
 
+use benches::page;
+use benches::picture::{self, Line, Panel, Style};
 use heat::{Accuracy, Grids, Model, Run, solve};
-use plotters::coord::Shift;
-use plotters::prelude::*;
-use plotters::style::register_font;
-use plotters::style::text_anchor::{HPos, Pos, VPos};
 use scenario::Scenario;
 use validation::yardstick::{Observable, Row, Y1, readings};
 
@@ -35,7 +33,7 @@ fn ways() -> Vec<(&'static str, Vec<Accuracy>)> {
     let block_one_grid = Accuracy { model: Model::Block, ..one_grid };
     vec![
         ("warmhold", finer(usual, &[4, 6, 8, 10, 12, 16, 20])),
-        ("warmhold, in three dimensions", finer(block, &[4, 6, 8, 10, 12, 16])),
+        ("warmhold, in three dimensions", finer(block, &[4, 6, 8, 10, 12, 16, 20, 24])),
         ("warmhold, one grid", finer(block_one_grid, &[10, 12, 16, 20, 24])),
     ]
 }
@@ -66,8 +64,8 @@ fn main() -> Result<(), Failure> {
     let peers_at = peers(&mut curves)?;
     let words = markdown(&machine, &peers_at, &curves)?;
     println!("{words}");
-    std::fs::write(format!("{FOLDER}/peers.svg"), picture(&curves)?)?;
-    put_into_readme(&words)
+    std::fs::write(format!("{FOLDER}/peers.svg"), svg(&curves))?;
+    Ok(page::put(&format!("{FOLDER}/README.md"), "measured", &words)?)
 }
 
 fn engine() -> Result<Vec<Curve>, Failure> {
@@ -249,177 +247,28 @@ fn beside(peer: Option<f64>, engine: Option<f64>) -> String {
     format!("{seconds:.3}{ratio}")
 }
 
-fn put_into_readme(words: &str) -> Result<(), Failure> {
-    const START: &str = "<!-- measured -->\n";
-    const END: &str = "<!-- end -->";
-    let path = format!("{FOLDER}/README.md");
-    let text = std::fs::read_to_string(&path)?;
-    let (head, rest) = text.split_once(START).ok_or("README.md has no start mark")?;
-    let (_, tail) = rest.split_once(END).ok_or("README.md has no end mark")?;
-    Ok(std::fs::write(path, format!("{head}{START}{words}{END}{tail}"))?)
-}
-
 // ---- picture ------------------------------------------------------------------------------------------------------
 
-/// As in the report's pictures.
-const FAMILY: &str = "DejaVu Sans, sans-serif";
-static FONT: &[u8] = include_bytes!("../../crates/report/fonts/DejaVuSans.ttf");
-const TEXT: RGBColor = RGBColor(0x20, 0x20, 0x20);
-const FAINT: RGBColor = RGBColor(0x50, 0x50, 0x50);
-const GRID: RGBColor = RGBColor(0xDD, 0xDD, 0xDD);
 /// Okabe and Ito; the engine's are the blues.
-const OURS: [RGBColor; 2] = [RGBColor(0x00, 0x72, 0xB2), RGBColor(0x56, 0xB4, 0xE9)];
-const PEERS: [RGBColor; 4] =
-    [RGBColor(0xD5, 0x5E, 0x00), RGBColor(0x00, 0x9E, 0x73), RGBColor(0xCC, 0x79, 0xA7), RGBColor(0x20, 0x20, 0x20)];
-const PANEL: (u32, u32) = (620, 520);
-const HEAD: u32 = 74;
-const FOOT: f64 = 58.0;
-const LEFT: f64 = 64.0;
-const RIGHT: f64 = 150.0;
-const LEAST_GAP: f64 = 17.0;
-/// Mean width of a letter of a label, pixels.
-const WIDE_LETTER: f64 = 7.7;
+const OURS: [&str; 2] = ["#0072B2", "#56B4E9"];
+const PEERS: [&str; 4] = ["#D55E00", "#009E73", "#CC79A7", "#202020"];
 
 /// A panel for each model, the same errors on all.
-fn picture(curves: &[Curve]) -> Result<String, Failure> {
-    register_font(FAMILY, FontStyle::Normal, FONT).map_err(|_| "the font cannot be read")?;
-    let models = models(curves);
-    let size = (PANEL.0 * models.len() as u32, PANEL.1 + HEAD);
-    let mut svg = String::new();
-    {
-        let area = SVGBackend::with_string(&mut svg, size).into_drawing_area();
-        area.fill(&WHITE)?;
-        let at_start = Pos::new(HPos::Left, VPos::Center);
-        write_at(&area, "Largest error against seconds, yardstick 1, one core", (16.0, 26.0), 20.0, at_start, TEXT)?;
-        let about = "Lower left is better. A ring for each run; both axes logarithmic.";
-        write_at(&area, about, (16.0, 54.0), 15.0, at_start, FAINT)?;
-        let (_, below) = area.split_vertically(HEAD);
-        for (panel, model) in below.split_evenly((1, models.len())).iter().zip(&models) {
-            let shown: Vec<&Curve> = curves.iter().filter(|curve| curve.model == *model).collect();
-            draw_panel(panel, model, &shown, &Axes::around(&shown, curves))?;
-        }
-        area.present()?;
-    }
-    Ok(svg)
-}
-
-type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
-
-/// Where seconds and kelvin lie in a panel.
-struct Axes {
-    seconds: (f64, f64),
-    kelvin: (f64, f64),
-}
-
-impl Axes {
-    /// Seconds for some curves, kelvin for all, so that the panels compare.
-    fn around(shown: &[&Curve], all: &[Curve]) -> Axes {
-        let seconds = shown.iter().flat_map(|curve| curve.points.iter().map(|p| p.seconds));
-        let kelvin = all.iter().flat_map(|curve| curve.points.iter().map(|p| p.errors[0]));
-        Axes { seconds: round_range(seconds), kelvin: round_range(kelvin) }
-    }
-
-    fn at(&self, seconds: f64, kelvin: f64) -> (f64, f64) {
-        let share = |value: f64, (low, high): (f64, f64)| (value / low).ln() / (high / low).ln();
-        let (width, height) = (f64::from(PANEL.0) - LEFT - RIGHT, f64::from(PANEL.1) - FOOT - LEAST_GAP);
-        (LEFT + width * share(seconds, self.seconds), LEAST_GAP + height * (1.0 - share(kelvin, self.kelvin)))
-    }
-}
-
-/// From a tick to a tick.
-fn round_range(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    let (low, high) = values.fold((f64::INFINITY, 0.0f64), |(low, high), v| (low.min(v), high.max(v)));
-    let ticks = ticks((1e-4, 1e4), &[1.0, 2.0, 5.0]);
-    let below = ticks.iter().rev().find(|&&tick| tick <= low);
-    let above = ticks.iter().find(|&&tick| tick >= high);
-    (below.copied().unwrap_or(low), above.copied().unwrap_or(high))
-}
-
-fn draw_panel(area: &Area, model: &str, curves: &[&Curve], axes: &Axes) -> Result<(), Failure> {
-    draw_axes(area, axes, model)?;
-    let (mut ours, mut peers) = (OURS.iter().cycle(), PEERS.iter().cycle());
-    let mut labels = Vec::new();
-    for curve in curves {
-        let colour = if curve.ours { ours.next() } else { peers.next() }.copied().unwrap_or(TEXT);
-        let places: Vec<(f64, f64)> = curve.points.iter().map(|p| axes.at(p.seconds, p.errors[0])).collect();
-        let width = if curve.ours { 4 } else { 2 };
-        let line: Vec<(i32, i32)> = places.iter().map(|&place| whole(place)).collect();
-        area.draw(&PathElement::new(line.clone(), colour.stroke_width(width)))?;
-        for place in line {
-            area.draw(&Circle::new(place, 4, WHITE.filled()))?;
-            area.draw(&Circle::new(place, 4, colour.stroke_width(2)))?;
-        }
-        labels.extend(places.last().map(|&end| (end, curve.name.as_str(), colour)));
-    }
-    draw_labels(area, labels)
-}
-
-fn draw_axes(area: &Area, axes: &Axes, model: &str) -> Result<(), Failure> {
-    let (left, bottom) = axes.at(axes.seconds.0, axes.kelvin.0);
-    let (right, top) = axes.at(axes.seconds.1, axes.kelvin.1);
-    let thin = GRID.stroke_width(1);
-    for seconds in few_ticks(axes.seconds) {
-        let (x, _) = axes.at(seconds, 1.0);
-        area.draw(&PathElement::new(vec![whole((x, top)), whole((x, bottom))], thin))?;
-        let below = Pos::new(HPos::Center, VPos::Top);
-        write_at(area, &seconds.to_string(), (x, bottom + 6.0), 15.0, below, FAINT)?;
-    }
-    for kelvin in few_ticks(axes.kelvin) {
-        let (_, y) = axes.at(1.0, kelvin);
-        area.draw(&PathElement::new(vec![whole((left, y)), whole((right, y))], thin))?;
-        write_at(area, &kelvin.to_string(), (left - 8.0, y), 15.0, Pos::new(HPos::Right, VPos::Center), FAINT)?;
-    }
-    let middle = (0.5 * (left + right), bottom + 28.0);
-    write_at(area, &format!("{model}: seconds"), middle, 15.0, Pos::new(HPos::Center, VPos::Top), TEXT)?;
-    write_at(area, "error K", (left - 8.0, top - 12.0), 15.0, Pos::new(HPos::Center, VPos::Center), TEXT)
-}
-
-/// Parts of every decade that lie in a range.
-fn ticks((low, high): (f64, f64), parts: &[f64]) -> Vec<f64> {
-    let decades = (low.log10().floor() as i32)..=(high.log10().ceil() as i32);
-    let all = decades.flat_map(|decade| parts.iter().map(move |part| tidy(part * 10f64.powi(decade))));
-    all.filter(|tick| (low * 0.999..high * 1.001).contains(tick)).collect()
-}
-
-/// Decades where there are many, else 1, 2 and 5 of each.
-fn few_ticks(range: (f64, f64)) -> Vec<f64> {
-    let parts: &[f64] = if range.1 / range.0 > 2e3 { &[1.0] } else { &[1.0, 2.0, 5.0] };
-    ticks(range, parts)
-}
-
-/// Without the last bits of a power of ten.
-fn tidy(value: f64) -> f64 {
-    (value * 1e6).round() / 1e6
-}
-
-/// Names to the right of the last points, lower where they would touch.
-fn draw_labels(area: &Area, mut labels: Vec<((f64, f64), &str, RGBColor)>) -> Result<(), Failure> {
-    labels.sort_by(|a, b| a.0.1.total_cmp(&b.0.1));
-    let mut taken: Vec<[f64; 3]> = Vec::new();
-    for ((x, y), name, colour) in labels {
-        let (left, right) = (x + 8.0, x + 12.0 + WIDE_LETTER * name.len() as f64);
-        let beside = taken.iter().filter(|[from, to, _]| left < *to && *from < right);
-        let height = beside.map(|[_, _, height]| height + LEAST_GAP).fold(y, f64::max);
-        taken.push([left, right, height]);
-        let corners = [(left, height - 8.0), (right, height + 8.0)];
-        area.draw(&Rectangle::new(corners.map(whole), WHITE.mix(0.8).filled()))?;
-        write_at(area, name, (x + 10.0, height), 15.0, Pos::new(HPos::Left, VPos::Center), colour)?;
-    }
-    Ok(())
-}
-
-fn write_at(
-    area: &Area,
-    text: &str,
-    place: (f64, f64),
-    size: f64,
-    anchor: Pos,
-    colour: RGBColor,
-) -> Result<(), Failure> {
-    let style = TextStyle::from((FAMILY, size).into_font()).pos(anchor).color(&colour);
-    Ok(area.draw(&Text::new(text.to_owned(), whole(place), style))?)
-}
-
-fn whole((x, y): (f64, f64)) -> (i32, i32) {
-    (x.round() as i32, y.round() as i32)
+fn svg(curves: &[Curve]) -> String {
+    let all = curves.iter().flat_map(|curve| curve.points.iter().map(|point| point.errors[0]));
+    let error_range = Some(picture::range(all));
+    let panel = |model: &str| {
+        let (mut ours, mut peers) = (OURS.iter().cycle(), PEERS.iter().cycle());
+        let shown = curves.iter().filter(|curve| curve.model == model);
+        let line = |curve: &Curve| {
+            let colour = if curve.ours { ours.next() } else { peers.next() }.copied().unwrap_or("#202020");
+            let style = Style { colour, dashes: "", width: if curve.ours { 4 } else { 2 } };
+            let points = curve.points.iter().map(|point| (point.seconds, point.errors[0])).collect();
+            Line { name: curve.name.clone(), style, points, marked: None }
+        };
+        Panel { title: model.to_owned(), errors: "error K", error_range, lines: shown.map(line).collect() }
+    };
+    let panels: Vec<Panel> = models(curves).into_iter().map(panel).collect();
+    let about = "Lower left is better. A ring for each run; both axes logarithmic.";
+    picture::svg("Largest error against seconds, yardstick 1, one core", about, &panels)
 }

@@ -18,6 +18,9 @@ mod an_interval_that_falls_short;
 #[path = "../05_an_interval_that_holds/main.rs"]
 mod an_interval_that_holds;
 #[expect(dead_code, reason = "main is for the program")]
+#[path = "../08_over_a_cell_and_over_a_rib/main.rs"]
+mod over_a_cell_and_over_a_rib;
+#[expect(dead_code, reason = "main is for the program")]
 #[path = "../01_patch_on_a_big_die/main.rs"]
 mod patch_on_a_big_die;
 #[expect(dead_code, reason = "main is for the program")]
@@ -343,4 +346,24 @@ fn a_warm_die_holds_several_times_as_long() {
     let [cold_ring_s, warm_ring_s] = [0, 1].map(|n| lesson.outcomes[n].hold_s.unwrap());
     quotes(&lesson, "holds three times as long", (3.0, 0.25), (warm_s / cold_s, 0.0));
     quotes(&lesson, "the ring almost eight times", (8.0, 0.25), (warm_ring_s / cold_ring_s, 0.0));
+}
+
+/// A ribbed die lies between the solid block and the plate, and a rib takes heat that a cell does not; the times stand
+/// apart by more than their bars.
+#[test]
+fn a_ribbed_die_lies_between_block_and_plate() {
+    let lesson = over_a_cell_and_over_a_rib::lesson().unwrap();
+    is_current(&lesson);
+    let holds: Vec<_> = lesson.outcomes.iter().map(|o| fall(o, "80_mm_from_centre", 120.0).unwrap()).collect();
+    for pair in holds.windows(2) {
+        let [(shorter, a), (longer, b)] = [pair[0], pair[1]];
+        assert!(longer - shorter > 3.0 * (a + b), "{holds:?}");
+    }
+    let [block, rib, cell, plate] = &lesson.outcomes[..] else { panic!("four bodies") };
+    assert!(block.casting.mass_kg > rib.casting.mass_kg && cell.casting.mass_kg > plate.casting.mass_kg);
+    assert!((rib.casting.mass_kg - cell.casting.mass_kg).abs() < 1e-6 * rib.casting.mass_kg);
+    for outcome in &lesson.outcomes {
+        let ledger = &outcome.ledger;
+        assert!(ledger.residual_j.abs() <= 1e-9 * ledger.torch_j, "{ledger:?}");
+    }
 }

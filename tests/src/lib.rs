@@ -40,6 +40,7 @@ pub fn still_air() -> Surface {
 pub fn casting(size: [f64; 3], end_s: f64) -> Case {
     Case {
         block: Block { size },
+        hollows: warmhold::heat::Hollows::default(),
         material: iron(),
         start_c: 20.0,
         surfaces: [Surface::ADIABATIC; 6],

@@ -123,6 +123,7 @@ fn body(
 ) -> Result<Case, Error> {
     Ok(Case {
         block: Block { size },
+        hollows: heat::Hollows::default(),
         material: Material::constant(density, conductivity, specific_heat)?,
         start_c,
         surfaces: [Surface::ADIABATIC; 6],

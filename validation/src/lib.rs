@@ -1,9 +1,11 @@
 //! Reference cases from outside: closed forms, published problems, and the three yardsticks with their reference
 //! tables; [`results`] sets what the program gives beside them.
 
+pub mod air;
 pub mod chain;
 pub mod closed;
 pub mod engine;
+pub mod metals_and_fuels;
 pub mod plain;
 pub mod reference;
 pub mod refine;

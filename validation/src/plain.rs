@@ -318,15 +318,15 @@ impl Line {
 fn balance(surface: &Surface, torches: &[TorchKind], link: f64, inside: f64) -> f64 {
     let far = (surface.surroundings_c + ZERO_CELSIUS_K).powi(4);
     let mut t = inside;
-    // Newton's method; the only curved term is radiation, weak against the half cell: three turns settle it.
+    // Newton's method; only radiation and a film by table are curved, weak against the half cell: three turns settle it.
     for _ in 0..3 {
         let kelvin = t + ZERO_CELSIUS_K;
         let radiating = surface.emissivity * STEFAN_BOLTZMANN;
-        let mut lost = surface.film_coefficient * (t - surface.air_c)
+        let film = surface.film_at(t);
+        let mut lost = film * (t - surface.air_c)
             + surface.contact_conductance * (t - surface.contact_c)
             + radiating * (kelvin.powi(4) - far);
-        let mut slope =
-            link + surface.film_coefficient + surface.contact_conductance + 4.0 * radiating * kelvin.powi(3);
+        let mut slope = link + film + surface.contact_conductance + 4.0 * radiating * kelvin.powi(3);
         for torch in torches {
             match *torch {
                 TorchKind::Flux { flux } => lost -= flux,

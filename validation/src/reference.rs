@@ -60,7 +60,7 @@ pub struct Finding {
     pub got: f64,
     /// The error bar that it states, where it states one.
     pub bar: Option<f64>,
-    /// By which part of the program: `exact`, `heat`, `scenario`, `study`.
+    /// By which part of the program: `exact`, `heat`, `scenario`, `study`, `surroundings`.
     pub by: &'static str,
 }
 

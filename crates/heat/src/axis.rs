@@ -27,6 +27,8 @@ pub struct Wishes {
     pub features: Vec<Feature>,
     /// Places that must carry a line: edges of rectangles, where the flux jumps.
     pub lines: Vec<f64>,
+    /// Places that carry a line come what may: sides of hollows.
+    pub walls: Vec<f64>,
     /// Largest spacing anywhere, m.
     pub largest: f64,
 }
@@ -58,16 +60,25 @@ pub fn coarsened(lines: &[f64]) -> Vec<f64> {
 /// Ends and the fixed lines between them, those that crowd together thinned out.
 fn stops(wishes: &Wishes) -> Vec<f64> {
     let [low, high] = wishes.ends;
-    let mut stops = vec![low];
-    let mut inside: Vec<f64> = wishes.lines.iter().copied().filter(|&x| x > low && x < high).collect();
-    inside.sort_by(f64::total_cmp);
-    for line in inside {
+    let inside = |lines: &[f64]| -> Vec<f64> {
+        let mut inside: Vec<f64> = lines.iter().copied().filter(|&x| x > low && x < high).collect();
+        inside.sort_by(f64::total_cmp);
+        inside
+    };
+    let mut stops = vec![low, high];
+    for wall in inside(&wishes.walls) {
+        // A nanometre decides whether two walls are one.
+        if stops.iter().all(|stop| (stop - wall).abs() > 1e-9) {
+            stops.push(wall);
+        }
+    }
+    for line in inside(&wishes.lines) {
         let room = 0.5 * wished(wishes, line);
-        if line - stops[stops.len() - 1] > room && high - line > room {
+        if stops.iter().all(|stop| (stop - line).abs() > room) {
             stops.push(line);
         }
     }
-    stops.push(high);
+    stops.sort_by(f64::total_cmp);
     stops
 }
 
@@ -103,6 +114,7 @@ mod tests {
             ends: [0.0, 0.5],
             features: vec![Feature { stretch: [0.0, 0.078], spacing: 0.005 * scale, growth: 0.18 * scale }],
             lines: vec![0.06],
+            walls: Vec::new(),
             largest: 0.1 * scale,
         }
     }

@@ -1,12 +1,58 @@
 //! What is physically there, as plain SI numbers.
 
-use crate::{Material, Shape};
+use crate::{FilmTable, Material, Shape};
 
 /// A rectangular block of metal; the worked face is its top, `z = 0`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Block {
     /// Lengths along x, y and depth z, m.
     pub size: [f64; 3],
+}
+
+/// Boxes without metal inside the block: pockets, steps, the cells between ribs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hollows {
+    /// Extents along x, y and z of each, m, low end first; they may touch, overlap and reach the block's faces.
+    pub boxes: Vec<[[f64; 2]; 3]>,
+    /// What their surfaces exchange.
+    pub surface: Surface,
+}
+
+impl Default for Hollows {
+    fn default() -> Hollows {
+        Hollows { boxes: Vec::new(), surface: Surface::ADIABATIC }
+    }
+}
+
+impl Hollows {
+    /// Volume that they take of a block, m3; what overlaps counts once.
+    pub fn volume(&self, size: [f64; 3]) -> f64 {
+        let sides = [0, 1, 2].map(|d| {
+            let inside = self.boxes.iter().flat_map(|hollow| hollow[d]).map(|at| at.clamp(0.0, size[d]));
+            let mut sides: Vec<f64> = inside.collect();
+            sides.sort_by(f64::total_cmp);
+            sides.dedup();
+            sides
+        });
+        let [x, y, z] = &sides;
+        let empty = |at: [[f64; 2]; 3]| self.contain(at.map(|[low, high]| 0.5 * (low + high)));
+        let mut volume = 0.0;
+        for c in z.windows(2) {
+            for b in y.windows(2) {
+                for a in x.windows(2) {
+                    let at = [[a[0], a[1]], [b[0], b[1]], [c[0], c[1]]];
+                    let share = if empty(at) { 1.0 } else { 0.0 };
+                    volume += share * at.map(|[low, high]| high - low).iter().product::<f64>();
+                }
+            }
+        }
+        volume
+    }
+
+    /// Whether a place lies inside one of them, not on its surface.
+    pub fn contain(&self, at: [f64; 3]) -> bool {
+        self.boxes.iter().any(|hollow| (0..3).all(|d| hollow[d][0] < at[d] && at[d] < hollow[d][1]))
+    }
 }
 
 /// The six faces in their fixed order; `as usize` is the index everywhere.
@@ -34,6 +80,8 @@ pub enum Face {
 pub struct Surface {
     /// Film coefficient to the air, W/m2K, at least 0.
     pub film_coefficient: f64,
+    /// Film coefficient over surface temperature, in place of `film_coefficient`.
+    pub film_table: Option<FilmTable>,
     /// Air temperature, Celsius.
     pub air_c: f64,
     /// Emissivity, 0 to 1.
@@ -50,12 +98,24 @@ impl Surface {
     /// A face that exchanges nothing.
     pub const ADIABATIC: Surface = Surface {
         film_coefficient: 0.0,
+        film_table: None,
         air_c: 20.0,
         emissivity: 0.0,
         surroundings_c: 20.0,
         contact_conductance: 0.0,
         contact_c: 20.0,
     };
+
+    /// Whether it exchanges nothing at all.
+    pub fn exchanges_nothing(&self) -> bool {
+        let films = self.film_coefficient == 0.0 && self.film_table.is_none();
+        films && self.emissivity == 0.0 && self.contact_conductance == 0.0
+    }
+
+    /// Film coefficient at a surface temperature in Celsius, W/m2K: that of the table, where there is one.
+    pub fn film_at(&self, surface_c: f64) -> f64 {
+        self.film_table.map_or(self.film_coefficient, |table| table.at(surface_c))
+    }
 }
 
 /// How a torch brings its heat.
@@ -228,6 +288,8 @@ pub struct Probe {
 pub struct Case {
     /// The casting.
     pub block: Block,
+    /// What is missing of it.
+    pub hollows: Hollows,
     /// Its metal.
     pub material: Material,
     /// Uniform start temperature, Celsius.
@@ -247,8 +309,28 @@ pub struct Case {
 }
 
 impl Case {
+    /// All surfaces: the six faces in their order, then the one of the hollows.
+    pub fn surfaces_mut(&mut self) -> impl Iterator<Item = &mut Surface> {
+        self.surfaces.iter_mut().chain([&mut self.hollows.surface])
+    }
+
     /// Mass of the casting, kg.
     pub fn mass(&self) -> f64 {
-        self.block.size.iter().product::<f64>() * self.material.density()
+        let volume = self.block.size.iter().product::<f64>() - self.hollows.volume(self.block.size);
+        volume * self.material.density()
+    }
+
+    /// Thickness of the metal below the middle of the first patch, or of the face, m.
+    pub fn thickness_under_the_patch(&self) -> f64 {
+        let [length, width, _] = self.block.size;
+        let middle = self.torches.first().map_or([0.5 * length, 0.5 * width], |torch| torch.patch.centre());
+        self.thickness_under(middle)
+    }
+
+    /// Thickness of the metal below a place of the worked face, m.
+    pub fn thickness_under(&self, [x, y]: [f64; 2]) -> f64 {
+        let above = |hollow: &&[[f64; 2]; 3]| (0..2).all(|d| hollow[d][0] < [x, y][d] && [x, y][d] < hollow[d][1]);
+        let tops = self.hollows.boxes.iter().filter(above).map(|hollow| hollow[2][0].max(0.0));
+        tops.fold(self.block.size[2], f64::min)
     }
 }

@@ -24,10 +24,31 @@ impl Case {
                 }
             }
         }
+        self.check_hollows()?;
         self.check_passes()?;
         self.check_probes()?;
         self.check_schedule()?;
         self.output_s.iter().try_for_each(|&t| at_least_zero("output time", t))
+    }
+
+    fn check_hollows(&self) -> Result<(), Error> {
+        check_surface(&self.hollows.surface)?;
+        for hollow in &self.hollows.boxes {
+            for [low, high] in hollow {
+                finite("side of a hollow", *low)?;
+                positive("length of a hollow", high - low)?;
+            }
+            if hollow[2][0] > 0.0 {
+                continue;
+            }
+            let open = |shape: &Shape| shape.overlap(hollow[0], hollow[1]) > 0.0;
+            let torches = self.torches.iter().map(|torch| ("torch", &torch.patch));
+            let passes = self.passes.iter().flat_map(|p| &p.list).map(|pass| ("pass", &pass.place));
+            if let Some((what, _)) = torches.chain(passes).find(|(_, shape)| open(shape)) {
+                return Err(Error::OverAHollow { what: what.to_owned() });
+            }
+        }
+        Ok(())
     }
 
     fn check_passes(&self) -> Result<(), Error> {
@@ -51,7 +72,8 @@ impl Case {
             let what = format!("probe {}", probe.name);
             match &probe.kind {
                 ProbeKind::Point { at } => {
-                    if at.iter().zip(size).any(|(&v, l)| !(v >= 0.0 && v <= l * (1.0 + 1e-12))) {
+                    let outside = at.iter().zip(size).any(|(&v, l)| !(v >= 0.0 && v <= l * (1.0 + 1e-12)));
+                    if outside || self.hollows.contain(*at) {
                         return Err(Error::OffTheCasting { what });
                     }
                 }
@@ -151,6 +173,8 @@ fn check_surface(surface: &Surface) -> Result<(), Error> {
     [surface.air_c, surface.surroundings_c, surface.contact_c]
         .iter()
         .try_for_each(|&t| finite("temperature of the surroundings", t))?;
+    let table = surface.film_table.iter().flat_map(|table| table.coefficients);
+    table.into_iter().try_for_each(|coefficient| at_least_zero("film coefficient of a table", coefficient))?;
     if (0.0..=1.0).contains(&surface.emissivity) {
         return Ok(());
     }

@@ -14,6 +14,12 @@ pub enum Error {
         /// What is accepted.
         must_be: &'static str,
     },
+    /// A torch or a pass works where there is no metal.
+    #[error("the {what} reaches over a hollow in the worked face; it needs metal below all of it")]
+    OverAHollow {
+        /// Which one.
+        what: String,
+    },
     /// A torch, pass, ring or probe has no part on the casting.
     #[error("{what} does not lie on the casting")]
     OffTheCasting {

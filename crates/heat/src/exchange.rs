@@ -3,12 +3,16 @@
 use std::collections::BTreeMap;
 
 use crate::case::{Case, Face, Surface, TorchKind};
+use crate::film::FilmTable;
 use crate::ledger::Ledger;
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::shape::Shape;
 use crate::symmetry::Part;
 use crate::{STEFAN_BOLTZMANN, ZERO_CELSIUS_K};
+
+/// Temperature at which radiation is taken where only its strength matters, Celsius.
+const RED_HEAT_C: f64 = 600.0;
 
 /// Powers by name, W; losses positive outwards. Also used for energies, J.
 #[derive(Clone, Copy, Debug, Default)]
@@ -78,10 +82,19 @@ struct Heated {
     area: f64,
 }
 
+/// A surface whose film depends on its temperature: the table, the air, and the nodes with their areas.
+#[derive(Clone, Debug)]
+struct Film {
+    table: FilmTable,
+    air_c: f64,
+    nodes: Vec<Heated>,
+}
+
 /// The exchanges of one mesh.
 #[derive(Clone, Debug)]
 pub struct Exchange {
     losses: Vec<Loss>,
+    films: Vec<Film>,
     torches: Vec<(TorchKind, Vec<Heated>)>,
     /// Net power of each pass and its nodes; the areas of a pass sum to 1 over the whole casting.
     passes: Vec<(f64, Vec<Heated>)>,
@@ -98,7 +111,24 @@ impl Exchange {
         };
         let list = case.passes.iter().flat_map(|p| &p.list);
         let passes = list.map(|p| pass(&p.place, p.power)).collect();
-        Exchange { losses: losses(case, mesh, part), torches, passes }
+        let (losses, films) = (losses(&with_constant_films(case), mesh, part), films(case, mesh, part));
+        Exchange { losses, films, torches, passes }
+    }
+
+    /// Strongest loss of a node that does not lie on the worked face, for its volume, W/m3K; radiation as of red heat.
+    pub fn elsewhere(&self, mesh: &Mesh) -> f64 {
+        let worked = mesh.count[0] * mesh.count[1];
+        let inside = self.losses.iter().filter(|loss| loss.node >= worked);
+        let mut films = BTreeMap::new();
+        for film in &self.films {
+            for Heated { node, area } in &film.nodes {
+                *films.entry(*node).or_insert(0.0) += area * film.table.strongest();
+            }
+        }
+        // Every node of a table has a loss, if only one of zeros.
+        let film = |loss: &Loss| loss.film + films.get(&loss.node).copied().unwrap_or(0.0);
+        let strength = |loss: &Loss| film(loss) + loss.contact + 4.0 * loss.radiating * third(RED_HEAT_C);
+        inside.map(|loss| strength(loss) / mesh.volume(loss.node)).fold(0.0, f64::max)
     }
 
     /// Adds the power into each node to `power` and returns the sums by name.
@@ -113,6 +143,14 @@ impl Exchange {
             sums.convection += convection;
             sums.radiation += radiation;
             sums.contact += contact;
+        }
+        for film in &self.films {
+            for Heated { node, area } in &film.nodes {
+                let (t, _) = properties.temperature(enthalpy[*node]);
+                let convection = area * film.table.flux_and_slope(t, film.air_c).0;
+                power[*node] -= convection;
+                sums.convection += convection;
+            }
         }
         for (kind, nodes) in self.torches.iter().filter(|_| active.flame) {
             for heated in nodes {
@@ -132,8 +170,21 @@ impl Exchange {
     }
 
     /// Slopes of the exchanges over potential (W per W/m) at a state, into `frozen`; their sum is added to the
-    /// diagonal.
-    pub fn freeze(&self, active: Active, state: &SurfaceState<'_>, frozen: &mut Frozen, diagonal: &mut [f64]) {
+    /// diagonal, and for the worked face's own nodes, the first ones, put into `worked` as well.
+    pub fn freeze(
+        &self,
+        active: Active,
+        state: &SurfaceState<'_>,
+        frozen: &mut Frozen,
+        [diagonal, worked]: [&mut [f64]; 2],
+    ) {
+        worked.fill(0.0);
+        let mut add = |node: usize, slope: f64| {
+            if let Some(worked) = worked.get_mut(node) {
+                *worked += slope;
+            }
+            diagonal[node] += slope;
+        };
         frozen.losses.clear();
         frozen.flames.clear();
         for loss in &self.losses {
@@ -144,14 +195,22 @@ impl Exchange {
                 radiation: 4.0 * loss.radiating * third(t) * per_potential,
                 contact: loss.contact * per_potential,
             };
-            diagonal[loss.node] += slopes.convection + slopes.radiation + slopes.contact;
+            add(loss.node, slopes.convection + slopes.radiation + slopes.contact);
             frozen.losses.push(slopes);
+        }
+        for film in &self.films {
+            for Heated { node, area } in &film.nodes {
+                let (t, per_potential) = state.at(*node);
+                let convection = area * film.table.flux_and_slope(t, film.air_c).1 * per_potential;
+                add(*node, convection);
+                frozen.losses.push(LossSlopes { node: *node, convection, radiation: 0.0, contact: 0.0 });
+            }
         }
         for (kind, nodes) in self.torches.iter().filter(|_| active.flame) {
             let TorchKind::Flame { film_coefficient, .. } = kind else { continue };
             for heated in nodes {
                 let slope = film_coefficient * heated.area * state.at(heated.node).1;
-                diagonal[heated.node] += slope;
+                add(heated.node, slope);
                 frozen.flames.push((heated.node, slope));
             }
         }
@@ -235,9 +294,48 @@ fn heated(mesh: &Mesh, part: &Part, shape: &Shape, factor: f64) -> Vec<Heated> {
     nodes.filter(|heated| heated.area > 0.0).collect()
 }
 
+/// The case without the films that a table replaces.
+fn with_constant_films(case: &Case) -> Case {
+    let mut case = case.clone();
+    for surface in case.surfaces_mut().filter(|surface| surface.film_table.is_some()) {
+        surface.film_coefficient = 0.0;
+    }
+    case
+}
+
+/// The surfaces with a table. The areas of one are what it loses to air at a film coefficient of 1 when all others
+/// exchange nothing, so that nodes where faces meet, mirrors and hollows are shared out in one place only.
+fn films(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Film> {
+    let surfaces: Vec<Surface> = case.clone().surfaces_mut().map(|surface| *surface).collect();
+    let film = |(number, surface): (usize, &Surface)| {
+        let table = surface.film_table?;
+        let mut alone = case.clone();
+        for (other, surface) in alone.surfaces_mut().enumerate() {
+            let film_coefficient = if other == number { 1.0 } else { 0.0 };
+            *surface = Surface { film_coefficient, ..Surface::ADIABATIC };
+        }
+        let nodes = losses(&alone, mesh, part).iter().map(|loss| Heated { node: loss.node, area: loss.film }).collect();
+        Some(Film { table, air_c: surface.air_c, nodes })
+    };
+    surfaces.iter().enumerate().filter_map(film).collect()
+}
+
 /// One entry for each surface node, faces that meet there added up.
 fn losses(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Loss> {
     let mut by_node = std::collections::BTreeMap::new();
+    if let Some(cut) = &mesh.cut {
+        for exposed in cut.exposed(&mesh.lines) {
+            // A side of a mirror is no surface; every other end is the face of its number.
+            let surface = match exposed.end {
+                None => Some(&case.hollows.surface),
+                Some(end) => part.open(end / 2)[end % 2].then(|| &case.surfaces[end]),
+            };
+            if let Some(surface) = surface {
+                add_loss(surface, exposed.node, exposed.area, &mut by_node);
+            }
+        }
+        return by_node.into_values().collect();
+    }
     for face in [Face::XMin, Face::XMax, Face::YMin, Face::YMax, Face::Worked, Face::Back] {
         if let Some((end, share)) = part.end_of(face) {
             face_losses(&case.surfaces[face as usize], (mesh, end), share, &mut by_node);
@@ -248,7 +346,7 @@ fn losses(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Loss> {
 
 /// Adds what a surface loses over one end of the mesh (numbered as the faces are); cell areas are taken times `share`.
 fn face_losses(surface: &Surface, (mesh, end): (&Mesh, usize), share: f64, by_node: &mut BTreeMap<usize, Loss>) {
-    if surface.film_coefficient == 0.0 && surface.emissivity == 0.0 && surface.contact_conductance == 0.0 {
+    if surface.exchanges_nothing() {
         return;
     }
     let across = end / 2;
@@ -260,16 +358,24 @@ fn face_losses(surface: &Surface, (mesh, end): (&Mesh, usize), share: f64, by_no
             (place[u], place[v]) = (a, b);
             let area = share * mesh.lines[u].weights[a] * mesh.lines[v].weights[b];
             let node = mesh.index(place[0], place[1], place[2]);
-            let loss = by_node.entry(node).or_insert(Loss { node, ..Loss::default() });
-            let radiating = area * surface.emissivity * STEFAN_BOLTZMANN;
-            loss.film += area * surface.film_coefficient;
-            loss.film_air += area * surface.film_coefficient * surface.air_c;
-            loss.radiating += radiating;
-            loss.received += radiating * fourth(surface.surroundings_c);
-            loss.contact += area * surface.contact_conductance;
-            loss.contact_air += area * surface.contact_conductance * surface.contact_c;
+            add_loss(surface, node, area, by_node);
         }
     }
+}
+
+/// Adds what a surface loses over an area at a node.
+fn add_loss(surface: &Surface, node: usize, area: f64, by_node: &mut BTreeMap<usize, Loss>) {
+    if surface.exchanges_nothing() {
+        return;
+    }
+    let loss = by_node.entry(node).or_insert(Loss { node, ..Loss::default() });
+    let radiating = area * surface.emissivity * STEFAN_BOLTZMANN;
+    loss.film += area * surface.film_coefficient;
+    loss.film_air += area * surface.film_coefficient * surface.air_c;
+    loss.radiating += radiating;
+    loss.received += radiating * fourth(surface.surroundings_c);
+    loss.contact += area * surface.contact_conductance;
+    loss.contact_air += area * surface.contact_conductance * surface.contact_c;
 }
 
 #[cfg(test)]

@@ -48,6 +48,19 @@ pub fn add_and_weigh(link: f64, above: &[f64], right: &[f64], here: &mut [f64]) 
     dot(right, here)
 }
 
+/// `x *= factor / divisor`; returns the sum of `weight * x`.
+pub fn scale_and_weigh(factor: f64, divisor: &[f64], weight: &[f64], x: &mut [f64]) -> f64 {
+    let mut sum = 0.0;
+    let blocks = x.chunks_mut(BLOCK).zip(divisor.chunks(BLOCK)).zip(weight.chunks(BLOCK));
+    for ((x, divisor), weight) in blocks {
+        for (x, divisor) in x.iter_mut().zip(divisor) {
+            *x *= factor / divisor;
+        }
+        sum += dot(weight, x);
+    }
+    sum
+}
+
 /// Sum in fixed strands.
 pub fn sum(values: &[f64]) -> f64 {
     let mut strands = [0.0; STRANDS];
@@ -73,7 +86,19 @@ pub fn turn(factor: f64, z: &[f64], p: &mut [f64]) {
 
 /// Sum of weights times squares, not a number if a value is not; and the largest magnitude.
 pub fn square_and_largest(weights: &[f64], values: &[f64]) -> (f64, f64) {
-    weights.iter().zip(values).fold((0.0, 0.0_f64), |(sum, most), (w, v)| (sum + w * v * v, larger(most, v.abs())))
+    let (mut sums, mut most) = ([0.0; STRANDS], [0.0_f64; STRANDS]);
+    let mut take = |lane: usize, w: f64, v: f64| {
+        sums[lane] += w * v * v;
+        most[lane] = larger(most[lane], v.abs());
+    };
+    let (blocks, rests) = (weights.chunks_exact(STRANDS), values.chunks_exact(STRANDS));
+    blocks.remainder().iter().zip(rests.remainder()).for_each(|(&w, &v)| take(0, w, v));
+    for (weights, values) in blocks.zip(rests) {
+        for lane in 0..STRANDS {
+            take(lane, weights[lane], values[lane]);
+        }
+    }
+    (sums.iter().sum(), most.iter().fold(0.0, |m, &v| larger(m, v)))
 }
 
 /// Smallest and largest; an end is not finite if any value is not.

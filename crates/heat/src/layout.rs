@@ -50,7 +50,9 @@ pub fn nested(finest: [Vec<f64>; 3]) -> [[Vec<f64>; 3]; 3] {
 fn wishes(case: &Case, part: &Part, direction: usize, scale: f64) -> Wishes {
     let ends = part.ends(direction);
     let length = ends[1] - ends[0];
-    let mut wishes = Wishes { ends, features: Vec::new(), lines: Vec::new(), largest: length / FEWEST * scale };
+    let mut wishes =
+        Wishes { ends, features: Vec::new(), lines: Vec::new(), walls: Vec::new(), largest: length / FEWEST * scale };
+    wishes.walls = case.hollows.boxes.iter().flat_map(|hollow| hollow[direction]).collect();
     if case.torches.is_empty() && case.passes.is_none() {
         cooling_faces(&mut wishes, part, direction, scale);
     }

@@ -2,13 +2,36 @@
 
 use crate::exchange::{Active, Exchange, Frozen, Powers, SurfaceState};
 use crate::kernels;
+use crate::line::Line;
 use crate::mesh::{Mesh, Row};
 use crate::properties::Properties;
-use crate::scheme::{Integrator, Scheme};
+use crate::scheme::{Integrator, MOST_STAGES, Scheme};
 use crate::solver::Solver;
 
 /// Share of the largest local error that counts against the error averaged over the patch.
 const LOCAL_SHARE: f64 = 0.1;
+/// What exchange with the surroundings may add to the diagonal of a node elsewhere than on the worked face, in shares,
+/// where a sweep that leaves it out stands for a solution.
+const WEAK_EXCHANGE: f64 = 0.25;
+
+/// Steps are short while `gamma h` is at most one over this in units of what the finest gap takes to feel its neighbour.
+const SHORT: f64 = 0.03;
+/// How far the diffusivities of all nodes may lie apart, as a ratio, where a sweep stands for a solution. (The two-stage
+/// scheme would stay stable while that of the sweep is at least `1 / (4 gamma) = 0.854` of the fastest, but its errors
+/// show well before that.)
+const ALIKE: f64 = 1.1;
+
+/// How the systems of a step are solved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum By {
+    /// One sweep of line solves stands for each solution.
+    Sweeps,
+    /// To a share of this error of a step, K.
+    Solving {
+        /// That error, K.
+        step_error_k: f64,
+    },
+}
 
 /// State and work space of one grid.
 #[derive(Clone, Debug)]
@@ -17,12 +40,15 @@ pub struct Level {
     pub mesh: Mesh,
     /// Volume that the step error is averaged over, m3.
     patch_volume: f64,
+    /// Least distance of neighbours, m.
+    finest_gap: f64,
+    /// Strongest exchange elsewhere than at the worked face, for the volume of its node, W/m3K.
+    elsewhere: f64,
     exchange: Exchange,
     /// Slopes of the exchanges at the start of the step.
     frozen: Frozen,
     properties: Properties,
     scheme: &'static Scheme,
-    split: bool,
     active: Active,
     /// Enthalpy per volume of each node, J/m3: the conserved state.
     enthalpy: Vec<f64>,
@@ -30,6 +56,8 @@ pub struct Level {
     per_diffusivity: Vec<f64>,
     power: Vec<f64>,
     powers: Powers,
+    /// Smallest and largest enthalpy, J/m3.
+    ends: [f64; 2],
     /// Energies booked since the start, J.
     pub booked: Powers,
     /// State at the start of the last step.
@@ -59,6 +87,7 @@ impl Level {
             per_diffusivity: zeros(),
             power: zeros(),
             powers: Powers::default(),
+            ends: [enthalpy; 2],
             booked: Powers::default(),
             before: (zeros(), Powers::default()),
             saved: (Vec::new(), Powers::default()),
@@ -67,14 +96,17 @@ impl Level {
             solver: Solver::new(&mesh, patch_volume),
             solved: true,
             patch_volume,
+            finest_gap: mesh.lines.iter().filter_map(Line::finest_gap).fold(f64::INFINITY, f64::min),
+            elsewhere: exchange.elsewhere(&mesh),
             active: Active::default(),
             frozen: Frozen::default(),
             mesh,
             exchange,
             properties,
             scheme,
-            split: integrator == Integrator::Ros2Split,
         };
+        let [potential, _] = level.solver.scratch();
+        level.properties.potentials(&level.enthalpy, potential, &mut level.per_diffusivity);
         level.refresh();
         level
     }
@@ -123,7 +155,7 @@ impl Level {
 
     /// Coldest and hottest temperatures, Celsius, and the first node that is not a number, if any.
     pub fn span(&self) -> Result<[f64; 2], usize> {
-        let [low, high] = kernels::span(&self.enthalpy);
+        let [low, high] = self.ends;
         if !(low.is_finite() && high.is_finite()) {
             return Err(self.enthalpy.iter().position(|e| !e.is_finite()).unwrap_or(0));
         }
@@ -140,25 +172,42 @@ impl Level {
     pub fn first_step(&self) -> f64 {
         let nodes = &self.mesh.lines[2].nodes;
         let gap = nodes[1] - nodes[0];
-        0.1 * gap * gap * kernels::span(&self.per_diffusivity)[0]
+        0.1 * gap * gap * self.per_diffusivities()[0]
     }
 
-    /// Advances by `step` seconds and returns the largest error estimate of the step over all nodes, K; infinite
-    /// when a linear system could not be solved.
-    pub fn advance(&mut self, step: f64, tolerance_k: f64) -> f64 {
+    /// Smallest and largest of one over the diffusivity, s/m2.
+    fn per_diffusivities(&self) -> [f64; 2] {
+        if self.properties.are_constant() { [self.per_diffusivity[0]; 2] } else { kernels::span(&self.per_diffusivity) }
+    }
+
+    /// Whether a step is so short, the metal so much alike everywhere, and the exchange elsewhere than at the worked face
+    /// so weak that sweeps may stand for solutions.
+    pub fn is_short(&self, step: f64) -> bool {
+        let held = self.scheme.gamma * step;
+        let [fast, slow] = self.per_diffusivities();
+        let per_capacity = self.properties.temperature(self.ends[0]).1;
+        // The sweeps are those of the whole box: they guide a solution, but do not stand for one where metal is missing.
+        self.mesh.cut.is_none()
+            && fast * self.finest_gap * self.finest_gap >= SHORT * held
+            && slow <= ALIKE * fast
+            && self.elsewhere * per_capacity * held <= WEAK_EXCHANGE
+    }
+
+    /// Advances by `step` seconds and returns the error estimate of the step, K; infinite when a linear system could not
+    /// be solved.
+    pub fn advance(&mut self, step: f64, by: By) -> f64 {
         let scheme = self.scheme;
-        let [low, high] = kernels::span(&self.enthalpy);
+        let [low, high] = self.ends;
         let per_capacity = self.properties.temperature(low).1.max(self.properties.temperature(high).1);
-        self.set_matrix(1.0 / (scheme.gamma * step));
+        self.set_matrix(1.0 / (scheme.gamma * step), by);
         self.solved = true;
-        let mut booked: Vec<Powers> = Vec::with_capacity(scheme.m.len());
-        let mut changes: Vec<Powers> = Vec::with_capacity(scheme.m.len());
+        let (mut booked, mut changes) = ([Powers::default(); MOST_STAGES], [Powers::default(); MOST_STAGES]);
         for stage in 0..scheme.m.len() {
-            let (powers, change) = self.stage(stage, step, tolerance_k, &changes);
-            changes.push(change);
+            let (powers, change) = self.stage(stage, step, by, &changes);
+            changes[stage] = change;
             let own = Powers::default().plus(scheme.gamma * step, powers.plus(1.0, change));
             let coupled = scheme.c[stage].iter().zip(&booked);
-            booked.push(coupled.fold(own, |sum, (c, share)| sum.plus(scheme.gamma * c, *share)));
+            booked[stage] = coupled.fold(own, |sum, (c, share)| sum.plus(scheme.gamma * c, *share));
         }
         let error = per_capacity * self.error();
         kernels::combine(&self.enthalpy, scheme.m, &self.stages, &mut self.before.0);
@@ -173,13 +222,12 @@ impl Level {
     /// its largest value if that is more. A spot that is small against the patch, such as the metal under an arc, may
     /// err by more: its error is one of place, not of heat, and has spread before anything near it is judged.
     fn error(&self) -> f64 {
-        let weights = &self.mesh.lines[0].weights;
-        let mut estimate = vec![0.0; weights.len()];
+        let mut estimate = vec![0.0; self.mesh.count[0]];
         let (mut squares, mut most) = (0.0, 0.0);
         for row in self.mesh.rows() {
             estimate.fill(0.0);
             kernels::add_stages(self.scheme.e, &self.stages, row.start, &mut estimate);
-            let (sum, largest) = kernels::square_and_largest(weights, &estimate);
+            let (sum, largest) = kernels::square_and_largest(row.weights, &estimate);
             squares += row.weight * sum;
             most = if largest <= most { most } else { largest };
         }
@@ -190,8 +238,13 @@ impl Level {
 
     /// Brings diffusivity and power up to date with the state.
     fn refresh(&mut self) {
+        self.ends = kernels::span(&self.enthalpy);
         let [potential, _] = self.solver.scratch();
-        self.properties.potentials(&self.enthalpy, potential, &mut self.per_diffusivity);
+        if self.properties.are_constant() {
+            self.properties.potentials_alone(&self.enthalpy, potential);
+        } else {
+            self.properties.potentials(&self.enthalpy, potential, &mut self.per_diffusivity);
+        }
         let power = &mut self.power;
         self.mesh.each_outflow(potential, |row, flow| {
             for (power, flow) in power[row.start..].iter_mut().zip(flow) {
@@ -202,37 +255,40 @@ impl Level {
     }
 
     /// Diagonal of `(V / (alpha gamma h) + slopes) + L'` in the potential, frozen for the step.
-    fn set_matrix(&mut self, inverse: f64) {
-        let diagonal = self.solver.diagonal_mut();
-        let weights = &self.mesh.lines[0].weights;
+    fn set_matrix(&mut self, inverse: f64, by: By) {
+        let [diagonal, worked] = self.solver.diagonal_mut();
         for row in self.mesh.rows() {
-            let range = row.start..row.start + weights.len();
+            let range = row.start..row.start + row.weights.len();
             let factor = inverse * row.weight;
-            for ((d, w), a) in diagonal[range.clone()].iter_mut().zip(weights).zip(&self.per_diffusivity[range]) {
+            for ((d, w), a) in diagonal[range.clone()].iter_mut().zip(row.weights).zip(&self.per_diffusivity[range]) {
                 *d = factor * w * a;
             }
         }
         let (properties, enthalpy, per_diffusivity) = (&self.properties, &self.enthalpy[..], &self.per_diffusivity[..]);
         let state = SurfaceState { properties, enthalpy, per_diffusivity };
-        self.exchange.freeze(self.active, &state, &mut self.frozen, diagonal);
-        let [fast, slow] = kernels::span(&self.per_diffusivity);
-        self.solver.factor(&self.mesh, [inverse * fast, inverse * slow], self.split);
+        self.exchange.freeze(self.active, &state, &mut self.frozen, [diagonal, worked]);
+        let [fast, slow] = self.per_diffusivities();
+        self.solver.factor(&self.mesh, [inverse * fast, inverse * slow], by == By::Sweeps);
     }
 
     /// Solves one stage into `self.stages[stage]` (J/m3); returns the powers at its own place, and their linearised
     /// change over the stage, W.
-    fn stage(&mut self, stage: usize, step: f64, tolerance_k: f64, changes: &[Powers]) -> (Powers, Powers) {
+    fn stage(&mut self, stage: usize, step: f64, by: By, changes: &[Powers]) -> (Powers, Powers) {
         let powers = self.set_right(stage, step);
-        let with_first = self.pair_up(stage);
-        let conductivity = 1.0 / (self.per_diffusivity[0] * self.properties.temperature(self.enthalpy[0]).1);
-        let tolerance = self.scheme.solver_share * tolerance_k * conductivity;
+        let with_first = by != By::Sweeps && self.pair_up(stage);
         let (earlier, rest) = self.stages.split_at_mut(stage);
         let solution = &mut rest[0];
-        let shift = if self.split {
-            self.solver.sweep(&self.right, solution);
-            Some(0.0)
-        } else {
-            self.solver.solve(&self.mesh, &mut self.right, tolerance, solution)
+        let shift = match by {
+            By::Sweeps => {
+                let factor = 1.0 / (self.scheme.gamma * step);
+                let own = (!self.properties.are_constant()).then_some((&self.per_diffusivity[..], factor));
+                Some(self.solver.sweep(&self.right, own, solution))
+            }
+            By::Solving { step_error_k } => {
+                let conductivity = 1.0 / (self.per_diffusivity[0] * self.properties.temperature(self.enthalpy[0]).1);
+                let tolerance = self.scheme.solver_share * step_error_k * conductivity;
+                self.solver.solve(&self.mesh, &mut self.right, tolerance, solution)
+            }
         };
         self.solved &= shift.is_some();
         let shift = shift.unwrap_or(0.0);
@@ -253,7 +309,7 @@ impl Level {
     /// The two stages of a pair nearly cancel: the second is solved as their small sum, which is also the error
     /// estimate. Keeps the first right-hand side in the second's place meanwhile; returns whether a sum is solved for.
     fn pair_up(&mut self, stage: usize) -> bool {
-        if !self.scheme.paired || self.split {
+        if !self.scheme.paired {
             return false;
         }
         if stage == 0 {
@@ -275,15 +331,14 @@ impl Level {
             return self.powers;
         }
         let earlier = &self.stages[..stage];
-        let weights = &self.mesh.lines[0].weights;
         let right = &mut self.right;
-        let mut coupled = vec![0.0; weights.len()];
-        let mut couple = |row: Row, sign: f64, power: &[f64]| {
+        let mut coupled = vec![0.0; self.mesh.count[0]];
+        let mut couple = |row: Row<'_>, sign: f64, power: &[f64]| {
             coupled.fill(0.0);
             kernels::add_stages(scheme.c[stage], earlier, row.start, &mut coupled);
             let factor = row.weight / step;
-            let right = &mut right[row.start..row.start + weights.len()];
-            for (((right, w), c), p) in right.iter_mut().zip(weights).zip(&coupled).zip(power) {
+            let right = &mut right[row.start..row.start + row.weights.len()];
+            for (((right, w), c), p) in right.iter_mut().zip(row.weights).zip(&coupled).zip(power) {
                 *right = sign * p + factor * w * c;
             }
         };

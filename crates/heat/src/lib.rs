@@ -1,6 +1,6 @@
 //! Finite-difference heat conduction in a heavy casting with a torch-heated patch.
 //!
-//! A [`Case`] says what is physically there: a block of metal, what its faces lose, the torches, the schedule
+//! A [`Case`] says what is physically there: a block of metal, what hollows take out of it, what its faces lose, the torches, the schedule
 //! of flame and passes, and the places to watch. [`solve`] marches it on three nested grids at once and returns
 //! a [`Run`]: a smooth [`Curve`] for every probe with its own error bar, the events, and the heat [`Ledger`].
 //!
@@ -24,20 +24,27 @@
 //! whole block. [`Run::model_reason`] says which and why. A mesh is the product of three lines in either case; for a body
 //! of revolution the first is radial and the second a single node.
 //!
+//! A casting with hollows (ribs, pockets, steps) is that block on grid lines that follow every side of every hollow; a node
+//! keeps the volume and the links of the metal around it, so heat is conserved and the order is that of the block.
+//!
 //! # The choice of the integrator
 //!
-//! [`Integrator::Ros2`], two stages, second order: its stages nearly cancel, so the second is solved for as their small
-//! sum, which is also the error estimate; each stage takes two to three line-solve iterations. The copy of the middle
-//! grid with halved steps both measures and takes off the leading error of the steps. The fourth-order scheme needs
-//! fewer steps and more than twice the work at the same error down to some hundredths of a kelvin; it serves references. The table
+//! [`Integrator::Ros2`], two stages, second order for any Jacobian. While a step is short and the metal much the same
+//! everywhere, one sweep of line solves stands for the solution of each system: its error is of the order of the scheme's
+//! own and falls with it. On other steps the systems are solved: the stages nearly cancel, so the second is solved for as
+//! their small sum, which is also the error estimate, and each takes two to three iterations. The copy of the middle grid
+//! with halved steps solves every system; it measures the error of the steps, that of the sweeps with it, takes its
+//! leading part off, and gives the rates of change (what sweeps leave of the shortest waves hardly shows in a temperature,
+//! but plainly in a rate). The fourth-order scheme needs fewer steps and more than twice the work at the same error
+//! down to some hundredths of a kelvin; it serves references. The table
 //! and picture are in `docs/work-precision.md`, made again by `cargo run --release -p benches --example
 //! work_precision`.
 //!
 //! Step errors are averaged over the patch's own volume, with a tenth of the largest local one as the floor: metal under
 //! an arc may err by more, an error of place, not of heat, that has spread before anything near it is judged.
 //!
-//! Set aside: approximate factorisation in place of solving (cheapest on a linear metal, but it does not converge where
-//! diffusivity varies: its sweeps take one diffusivity for the whole grid), splitting with start-up steps (a first
+//! Set aside: sweeps where diffusivity varies by more than a tenth or steps are long (of second order there too, but with
+//! errors that the halved steps see too late), splitting with start-up steps (a first
 //! step too long errs by kelvins unnoticed), stabilised explicit schemes (bound by memory speed at these step ratios),
 //! eigenbases (boxes only; a product with them costs more than two sweeps), wider vector instructions chosen at run time
 //! (a fifth faster on the machine measured, for a dependency and a second path).
@@ -46,10 +53,12 @@ mod axis;
 mod case;
 mod check;
 mod curve;
+mod cut;
 mod drive;
 mod edges;
 mod error;
 mod exchange;
+mod film;
 mod forecast;
 mod kernels;
 mod layout;
@@ -71,11 +80,13 @@ mod sweep;
 mod symmetry;
 
 pub use case::{
-    Block, Case, Face, Flame, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
+    Block, Case, Face, Flame, Hollows, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch,
+    TorchKind,
 };
 pub use curve::{Crossing, Curve, Sample};
 pub use drive::{Hold, maps, solve, solve_by, solve_with_hold};
 pub use error::Error;
+pub use film::{FILM_KNOTS_C, FilmTable};
 pub use forecast::{Forecast, forecast};
 pub use ledger::Ledger;
 pub use map::{Map, Window as MapWindow};

@@ -57,11 +57,16 @@ impl Line {
         if n == 0 { 0.0 } else { self.links[n - 1] }
     }
 
+    /// Least distance of neighbours, m; `None` for a single node.
+    pub fn finest_gap(&self) -> Option<f64> {
+        self.nodes.windows(2).map(|w| w[1] - w[0]).reduce(f64::min)
+    }
+
     /// Geometric mean of about the smallest and the largest eigenvalue of the second difference, 1/m2; `None` for a
     /// single node.
     pub fn middle_wave(&self) -> Option<f64> {
         let length = self.nodes[self.len() - 1] - self.nodes[0];
-        let gap = self.nodes.windows(2).map(|w| w[1] - w[0]).reduce(f64::min)?;
+        let gap = self.finest_gap()?;
         Some(std::f64::consts::PI / length * 2.0 / gap)
     }
 }

@@ -12,13 +12,14 @@ use crate::exchange::{Active, Exchange};
 use crate::forecast;
 use crate::layout;
 use crate::ledger::Ledger;
-use crate::level::Level;
+use crate::level::{By, Level};
 use crate::map::{Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::readings::{Doubt, Reader, settled};
 use crate::run::{Accuracy, Grids, Method, Stats};
 use crate::sampling::{Cloud, Sampler, shared_points};
+use crate::scheme::Integrator;
 use crate::symmetry::Part;
 
 /// Largest growth of a step over the one before.
@@ -29,6 +30,9 @@ const MOST_LEARNT: f64 = 1.5;
 const SAFETY: f64 = 0.85;
 /// Times that what the linear solver leaves may show in a reading.
 const AMPLIFIED: f64 = 3.0;
+/// Tolerances that a step may err by on the grids that do not control it. Elsewhere they err by about one; through a
+/// sharp peak of specific heat a finer grid can run away on a step that the control grid takes with ease.
+const MOST_APART: f64 = 10.0;
 /// Steps below this end the run with an error, s.
 const SMALLEST_STEP: f64 = 1e-9;
 
@@ -84,7 +88,7 @@ impl March {
         let patch = case.torches.iter().map(|t| t.patch.half_width().powi(3)).reduce(f64::min);
         let patch_volume = part.share() * patch.unwrap_or(case.block.size.iter().product());
         let level = |lines: [Vec<f64>; 3]| {
-            let mesh = Mesh::new(part.lines(lines));
+            let mesh = Mesh::new(part.lines(lines)).without(&case.hollows);
             let exchange = Exchange::new(case, &mesh, &part);
             Level::new((mesh, patch_volume), exchange, properties.clone(), method.integrator, start)
         };
@@ -95,7 +99,7 @@ impl March {
             Grids::Nested => (vec![level(fine), level(middle), level(coarse)], 1),
             Grids::MiddleOnly => (vec![level(middle)], 0),
         };
-        let mut clouds: Vec<Cloud> = case.probes.iter().map(|p| Cloud::of(p, case.block.size)).collect();
+        let mut clouds: Vec<Cloud> = case.probes.iter().map(|p| Cloud::of(p, case.block.size, &case.hollows)).collect();
         if let Some(probe) = clouds.iter().position(|c| c.points.is_empty()) {
             return Err(Error::OffTheCasting { what: format!("probe {}", case.probes[probe].name) });
         }
@@ -111,7 +115,7 @@ impl March {
         let mut march = March {
             halved: (accuracy.grids == Grids::Nested).then(|| levels[control].clone()),
             start_j: levels[0].stored(),
-            stats: Stats { cells: levels[0].mesh.len(), ..Stats::default() },
+            stats: Stats { cells: levels[0].mesh.cells(), ..Stats::default() },
             next_step: 0.0,
             first_steps: Vec::new(),
             switched_to: None,
@@ -274,9 +278,10 @@ impl March {
     /// Tries a step on the control level and, if its error passes, on all others; returns the error, K. A step that
     /// does not pass is taken back.
     fn try_step(&mut self, step: f64) -> f64 {
-        let error = self.levels[self.control].advance(step, self.tolerance_k);
+        let by = self.by(step);
+        let error = self.levels[self.control].advance(step, by);
         if error <= self.tolerance_k {
-            if self.follow(step) {
+            if self.follow(step, by) {
                 return error;
             }
             self.restore();
@@ -288,22 +293,32 @@ impl March {
 
     /// All grids take a step, whatever its error.
     fn take(&mut self, step: f64) {
-        self.levels[self.control].advance(step, self.tolerance_k);
-        self.follow(step);
+        let by = self.by(step);
+        self.levels[self.control].advance(step, by);
+        self.follow(step, by);
+    }
+
+    /// How the systems of a step are to be solved: alike on all grids, so that their readings differ by the spacing
+    /// alone, and as the finest of them asks.
+    fn by(&self, step: f64) -> By {
+        let sweeps = self.method.integrator == Integrator::Ros2 && self.levels[0].is_short(step);
+        if sweeps { By::Sweeps } else { By::Solving { step_error_k: self.tolerance_k } }
     }
 
     /// The other grids take the step that the control level has taken; returns whether all could.
-    fn follow(&mut self, step: f64) -> bool {
-        let (control, tolerance) = (self.control, self.tolerance_k);
+    fn follow(&mut self, step: f64, by: By) -> bool {
+        let (control, most_k) = (self.control, MOST_APART * self.tolerance_k);
         let mut fine = true;
         for (_, level) in self.levels.iter_mut().enumerate().filter(|(n, _)| *n != control) {
-            fine &= level.advance(step, tolerance).is_finite();
+            fine &= level.advance(step, by) <= most_k;
         }
         if let Some(level) = &mut self.halved {
             level.save();
-            fine &= level.advance(0.5 * step, tolerance).is_finite();
+            // It measures the error of the steps, so it does without the sweeps, whose error is one of them.
+            let by = By::Solving { step_error_k: self.tolerance_k };
+            fine &= level.advance(0.5 * step, by) <= most_k;
             self.reader.take_middle(level);
-            fine &= level.advance(0.5 * step, tolerance).is_finite();
+            fine &= level.advance(0.5 * step, by) <= most_k;
         }
         self.stats.iterations = self.levels[0].iterations();
         fine

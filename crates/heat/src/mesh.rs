@@ -4,6 +4,8 @@
 //! Nodes sit on the grid lines, faces halfway between, so a node lies on every surface of the metal. Nothing but the
 //! three lines is stored: whole arrays of conductances would cost more memory traffic than all else in a step.
 
+use crate::case::Hollows;
+use crate::cut::Cut;
 use crate::kernels::dot;
 use crate::line::Line;
 
@@ -16,15 +18,19 @@ pub struct Mesh {
     pub count: [usize; 3],
     /// Links along x, with a 0 in front: entry `i` leads to node `i` from the one before.
     links_x: Vec<f64>,
+    /// Volumes and links node by node, for a body that is not a box.
+    pub cut: Option<Cut>,
 }
 
 /// One row of cells along x.
 #[derive(Clone, Copy, Debug)]
-pub struct Row {
+pub struct Row<'a> {
     /// Number of its first node.
     pub start: usize,
-    /// Product of its weights along y and z.
+    /// Product of its weights along y and z; 1 for a body that is not a box.
     pub weight: f64,
+    /// Weights along x; whole volumes for a body that is not a box.
+    pub weights: &'a [f64],
     /// Links to the rows at lower y, higher y, lower z, higher z, without the weight along x.
     links: [f64; 4],
     /// First nodes of these rows; the row's own where there is none.
@@ -36,12 +42,28 @@ impl Mesh {
     pub fn new(lines: [Line; 3]) -> Mesh {
         let count = [lines[0].len(), lines[1].len(), lines[2].len()];
         let links_x = std::iter::once(0.0).chain(lines[0].links.iter().copied()).collect();
-        Mesh { lines, count, links_x }
+        Mesh { lines, count, links_x, cut: None }
+    }
+
+    /// The same without the metal of hollows.
+    pub fn without(mut self, hollows: &Hollows) -> Mesh {
+        if !hollows.boxes.is_empty() {
+            self.cut = Some(Cut::new(&self.lines, hollows));
+        }
+        self
     }
 
     /// Number of nodes.
     pub fn len(&self) -> usize {
         self.count.iter().product()
+    }
+
+    /// Number of nodes that have metal.
+    pub fn cells(&self) -> usize {
+        match &self.cut {
+            Some(cut) => cut.volumes.iter().filter(|volume| **volume > 0.0).count(),
+            None => self.len(),
+        }
     }
 
     /// Number of a node from its place along x, y, z.
@@ -51,6 +73,9 @@ impl Mesh {
 
     /// Volume of a node's cell, m3.
     pub fn volume(&self, node: usize) -> f64 {
+        if let Some(cut) = &self.cut {
+            return cut.volumes[node];
+        }
         let [nx, ny, _] = self.count;
         let [x, y, z] = &self.lines;
         x.weights[node % nx] * y.weights[node / nx % ny] * z.weights[node / (nx * ny)]
@@ -58,15 +83,18 @@ impl Mesh {
 
     /// Volume of the whole grid, m3.
     pub fn total_volume(&self) -> f64 {
-        self.lines.iter().map(|line| line.weights.iter().sum::<f64>()).product()
+        match &self.cut {
+            Some(cut) => crate::kernels::sum(&cut.volumes),
+            None => self.lines.iter().map(|line| line.weights.iter().sum::<f64>()).product(),
+        }
     }
 
     /// All rows in order.
-    pub fn rows(&self) -> impl Iterator<Item = Row> + '_ {
+    pub fn rows(&self) -> impl Iterator<Item = Row<'_>> + '_ {
         (0..self.count[2]).flat_map(move |k| (0..self.count[1]).map(move |j| self.row(j, k)))
     }
 
-    fn row(&self, j: usize, k: usize) -> Row {
+    fn row(&self, j: usize, k: usize) -> Row<'_> {
         let [nx, ny, nz] = self.count;
         let [_, y, z] = &self.lines;
         let start = nx * (j + ny * k);
@@ -79,20 +107,29 @@ impl Mesh {
             at(k > 0, start.wrapping_sub(nx * ny)),
             at(k + 1 < nz, start + nx * ny),
         ];
-        Row { start, weight: wy * wz, links, neighbours }
+        let (weight, weights) = match &self.cut {
+            Some(cut) => (1.0, &cut.volumes[start..start + nx]),
+            None => (wy * wz, &self.lines[0].weights[..]),
+        };
+        Row { start, weight, weights, links, neighbours }
     }
 
     /// Sum of `values` times cell volumes.
     pub fn integral(&self, values: &[f64]) -> f64 {
-        let weights = &self.lines[0].weights;
-        self.rows().map(|row| row.weight * dot(weights, &values[row.start..row.start + weights.len()])).sum()
+        let sum = |row: Row<'_>| row.weight * dot(row.weights, &values[row.start..row.start + row.weights.len()]);
+        self.rows().map(sum).sum()
     }
 
     /// Calls `take` with each row and its sums of links at each node, m.
-    pub fn each_row_links(&self, mut take: impl FnMut(Row, &[f64])) {
+    pub fn each_row_links(&self, mut take: impl FnMut(Row<'_>, &[f64])) {
         let weights = &self.lines[0].weights;
         let mut sums = vec![0.0; weights.len()];
         for row in self.rows() {
+            if let Some(cut) = &self.cut {
+                cut.row_links(row.start, &mut sums);
+                take(row, &sums);
+                continue;
+            }
             let across: f64 = row.links.iter().sum();
             let along = self.links_x.windows(2);
             for ((sum, w), pair) in sums.iter_mut().zip(weights).zip(along) {
@@ -108,6 +145,10 @@ impl Mesh {
     /// corrections that the solver works on.
     pub fn operator(&self, total: &[f64], x: &[f64], out: &mut [f64]) -> f64 {
         let count = self.count[0];
+        if let Some(cut) = &self.cut {
+            let rows = out.chunks_exact_mut(count).enumerate();
+            return rows.map(|(n, out)| cut.operator(total, x, n * count, out)).sum();
+        }
         let weights = &self.lines[0].weights[..count];
         let (before, after) = (&self.links_x[..count], &self.links_x[1..=count]);
         let mut padded = vec![0.0; count + 2];
@@ -131,12 +172,17 @@ impl Mesh {
     }
 
     /// Calls `take` with every row and its `L' x`.
-    pub fn each_outflow(&self, x: &[f64], mut take: impl FnMut(Row, &[f64])) {
+    pub fn each_outflow(&self, x: &[f64], mut take: impl FnMut(Row<'_>, &[f64])) {
         let count = self.count[0];
         // The row with its end values repeated, so that the loop along it needs no branches.
         let mut padded = vec![0.0; count + 2];
         let mut out = vec![0.0; count];
         for row in self.rows() {
+            if let Some(cut) = &self.cut {
+                cut.outflow(x, row.start, &mut out);
+                take(row, &out);
+                continue;
+            }
             let own = &x[row.start..row.start + count];
             padded[1..=count].copy_from_slice(own);
             (padded[0], padded[count + 1]) = (own[0], own[count - 1]);
@@ -146,7 +192,7 @@ impl Mesh {
         }
     }
 
-    fn outflow(&self, row: Row, padded: &[f64], neighbours: [&[f64]; 4], out: &mut [f64]) {
+    fn outflow(&self, row: Row<'_>, padded: &[f64], neighbours: [&[f64]; 4], out: &mut [f64]) {
         let count = out.len();
         let weights = &self.lines[0].weights[..count];
         let (before, after) = (&self.links_x[..count], &self.links_x[1..=count]);

@@ -51,6 +51,11 @@ impl Properties {
         Properties::Tabled { first, per_step: 1.0 / step, potential, temperature }
     }
 
+    /// Whether nothing depends on temperature.
+    pub fn are_constant(&self) -> bool {
+        matches!(self, Properties::Constant { .. })
+    }
+
     /// Potential (W/m) and one over the diffusivity `ds/de` (s/m2) of each enthalpy.
     pub fn potentials(&self, enthalpy: &[f64], potential: &mut [f64], per_diffusivity: &mut [f64]) {
         match self {

@@ -1,6 +1,6 @@
 //! Where probes look: fixed points in the metal, read on every grid by the same smooth interpolation.
 
-use crate::case::{Probe, ProbeKind, Ring};
+use crate::case::{Hollows, Probe, ProbeKind, Ring};
 use crate::level::Level;
 use crate::mesh::Mesh;
 use crate::shape::Shape;
@@ -47,8 +47,8 @@ pub struct Cloud {
 }
 
 impl Cloud {
-    /// The cloud of a probe on a body of the given size.
-    pub fn of(probe: &Probe, size: [f64; 3]) -> Cloud {
+    /// The cloud of a probe on a block of the given size; places inside its hollows are left out.
+    pub fn of(probe: &Probe, size: [f64; 3], hollows: &Hollows) -> Cloud {
         let face = [size[0], size[1]];
         let (points, reduction) = match probe.kind {
             ProbeKind::Point { at } => (vec![Point { at, weight: 1.0 }], Reduction::Mean),
@@ -59,6 +59,7 @@ impl Cloud {
             ProbeKind::RingHottest(ring) => (ring_points(&ring, size), Reduction::Hottest),
             ProbeKind::RingMean(ring) => (ring_points(&Ring { depth: 0.0, ..ring }, size), Reduction::Mean),
         };
+        let points: Vec<Point> = points.into_iter().filter(|p| !hollows.contain(p.at)).collect();
         let total: f64 = points.iter().map(|p| p.weight).sum();
         let points = points.into_iter().map(|p| Point { weight: p.weight / total, ..p }).collect();
         Cloud { places: Vec::new(), points, reduction }
@@ -255,7 +256,7 @@ impl Sampler {
         let mut slots = std::collections::HashMap::new();
         let mut sampler = Sampler { nodes: Vec::new(), starts: vec![0], terms: Vec::new() };
         for at in places {
-            let [x, y, z] = [0, 1, 2].map(|d| stencil(&mesh.lines[d].nodes, at[d]));
+            let [x, y, z] = stencils(mesh, *at);
             for &(k, wz) in &z {
                 for &(j, wy) in &y {
                     for &(i, wx) in &x {
@@ -286,6 +287,25 @@ impl Sampler {
     }
 }
 
+/// Nodes and weights along each direction. Where they would reach into a hollow, they keep to the metal between the
+/// hollows' sides.
+fn stencils(mesh: &Mesh, at: [f64; 3]) -> [Vec<(usize, f64)>; 3] {
+    let free = [0, 1, 2].map(|d| stencil(&mesh.lines[d].nodes, at[d]));
+    let Some(cut) = &mesh.cut else { return free };
+    let [x, y, z] = &free;
+    let node = |i: usize, j: usize, k: usize| cut.volumes[mesh.index(i, j, k)] > 0.0;
+    if z.iter().all(|&(k, _)| y.iter().all(|&(j, _)| x.iter().all(|&(i, _)| node(i, j, k)))) {
+        return free;
+    }
+    [0, 1, 2].map(|d| {
+        let nodes = &mesh.lines[d].nodes;
+        let [low, high] = cut.stretch(d, at[d]);
+        let first = nodes.partition_point(|&x| x < low - 1e-12);
+        let last = nodes.partition_point(|&x| x <= high + 1e-12);
+        stencil(&nodes[first..last], at[d]).into_iter().map(|(n, weight)| (first + n, weight)).collect()
+    })
+}
+
 /// Cubic Lagrange weights of the nodes around a place; one node alone where the place lies on it.
 fn stencil(nodes: &[f64], at: f64) -> Vec<(usize, f64)> {
     if nodes.len() == 1 {
@@ -313,7 +333,7 @@ mod tests {
     fn mean_weights_integrate_a_quadratic_over_the_disc() {
         let disc = Shape::Disc { centre: [0.5, 0.4], radius: 0.06 };
         let probe = Probe { name: String::new(), kind: ProbeKind::PatchMean(disc) };
-        let cloud = Cloud::of(&probe, [1.0, 0.8, 0.4]);
+        let cloud = Cloud::of(&probe, [1.0, 0.8, 0.4], &Hollows::default());
         let mean: f64 =
             cloud.points.iter().map(|p| p.weight * ((p.at[0] - 0.5).powi(2) + (p.at[1] - 0.4).powi(2))).sum();
         assert!((mean - 0.5 * 0.06 * 0.06).abs() < 1e-9, "{mean}");
@@ -322,7 +342,11 @@ mod tests {
     #[test]
     fn ring_mean_of_a_disc_groove_weighs_by_area() {
         let ring = Ring { groove: Shape::Disc { centre: [0.5, 0.4], radius: 0.025 }, width: 0.075, depth: 0.0 };
-        let cloud = Cloud::of(&Probe { name: String::new(), kind: ProbeKind::RingMean(ring) }, [1.0, 0.8, 0.4]);
+        let cloud = Cloud::of(
+            &Probe { name: String::new(), kind: ProbeKind::RingMean(ring) },
+            [1.0, 0.8, 0.4],
+            &Hollows::default(),
+        );
         let mean: f64 = cloud.points.iter().map(|p| p.weight * (p.at[0] - 0.5).hypot(p.at[1] - 0.4)).sum();
         let exact = 2.0 / 3.0 * (0.1_f64.powi(3) - 0.025_f64.powi(3)) / (0.1_f64.powi(2) - 0.025_f64.powi(2));
         assert!((mean / exact - 1.0).abs() < 1e-9, "{mean} {exact}");
@@ -334,6 +358,7 @@ mod tests {
         let cloud = Cloud::of(
             &Probe { name: String::new(), kind: ProbeKind::RingColdest(Ring { groove, width: 0.075, depth: 0.006 }) },
             [1.0, 0.8, 0.4],
+            &Hollows::default(),
         );
         assert!(!cloud.points.is_empty());
         assert!(cloud.points.iter().all(|p| p.at[1] >= 0.0 && p.at[1] <= 0.8 && p.at[2] <= 0.006 + 1e-12));

@@ -5,6 +5,9 @@
 //! Source: Hairer and Wanner, Solving Ordinary Differential Equations II, sections IV.7 and VI.4, and the
 //! coefficient tables of the Kinetic PreProcessor's integrators (`memory`); their orders are measured in a test.
 
+/// Stages of the longest scheme.
+pub(crate) const MOST_STAGES: usize = 6;
+
 /// Coefficients of one scheme; rows of `a` and `c` hold the entries left of the diagonal.
 #[derive(Debug)]
 pub(crate) struct Scheme {
@@ -33,11 +36,12 @@ pub enum Integrator {
     Rodas3,
     /// Fourth order, six stages, each system solved to tolerance. For references.
     Rodas4,
-    /// Second order, two stages, each system solved to tolerance. The engine's own.
+    /// Second order, two stages; one sweep of line solves in place of each system where the step is short and the
+    /// exchange with the surroundings weak. The engine's own.
     #[default]
     Ros2,
-    /// Second order, two stages, each system replaced by one sweep of line solves (approximate factorisation).
-    Ros2Split,
+    /// The same with each system solved to tolerance.
+    Ros2Solved,
 }
 
 impl Integrator {
@@ -46,7 +50,7 @@ impl Integrator {
         match self {
             Integrator::Rodas3 => &RODAS3,
             Integrator::Rodas4 => &RODAS4,
-            Integrator::Ros2 | Integrator::Ros2Split => &ROS2,
+            Integrator::Ros2 | Integrator::Ros2Solved => &ROS2,
         }
     }
 

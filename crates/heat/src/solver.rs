@@ -28,9 +28,13 @@ const UNSEEN_CONTRACTION: f64 = 0.1;
 #[derive(Clone, Debug)]
 pub struct Solver {
     diagonal: Vec<f64>,
+    /// What of it the exchange at the worked face makes.
+    worked: Vec<f64>,
     /// Diagonal of the whole matrix: the links that meet at each node as well.
     total: Vec<f64>,
     sweep: Sweep,
+    /// Shift of the sweeps, 1/m2.
+    shift: f64,
     /// Volume that errors are averaged over, m3.
     patch_volume: f64,
     diagonal_sum: f64,
@@ -53,8 +57,10 @@ impl Solver {
         let middle = waves.iter().product::<f64>().powf(1.0 / waves.len().max(1) as f64);
         Solver {
             diagonal: zeros(),
+            worked: vec![0.0; mesh.count[0] * mesh.count[1]],
             total: zeros(),
             sweep: Sweep::new(&mesh.lines),
+            shift: 0.0,
             patch_volume,
             stiffness: 0.0,
             diagonal_sum: 0.0,
@@ -66,9 +72,9 @@ impl Solver {
         }
     }
 
-    /// The diagonal, to be filled before [`Solver::factor`].
-    pub fn diagonal_mut(&mut self) -> &mut [f64] {
-        &mut self.diagonal
+    /// The diagonal and what of it the exchange at the worked face makes, to be filled before [`Solver::factor`].
+    pub fn diagonal_mut(&mut self) -> [&mut [f64]; 2] {
+        [&mut self.diagonal, &mut self.worked]
     }
 
     /// Two arrays that nothing needs between two solutions.
@@ -77,12 +83,19 @@ impl Solver {
     }
 
     /// Factors the line systems for the diagonal now set, given about the smallest and largest of it over the cell
-    /// volumes, 1/m2. Their mean is taken as it is when the line solves stand alone.
-    pub fn factor(&mut self, mesh: &Mesh, [low, high]: [f64; 2], alone: bool) {
+    /// volumes, 1/m2, and whether sweeps are to stand for solutions.
+    pub fn factor(&mut self, mesh: &Mesh, [low, high]: [f64; 2], sweeps: bool) {
+        let mean = 0.5 * (low + high);
         self.stiffness = low;
         self.diagonal_sum = kernels::sum(&self.diagonal);
-        let shift = 0.5 * (low + high);
-        self.sweep.factor(if alone { shift } else { shift.max(self.wave) });
+        self.shift = if sweeps { mean } else { mean.max(self.wave) };
+        self.sweep.factor(self.shift, if sweeps { &self.worked } else { &[] });
+        if !sweeps {
+            self.add_links(mesh);
+        }
+    }
+
+    fn add_links(&mut self, mesh: &Mesh) {
         let (diagonal, total) = (&self.diagonal, &mut self.total);
         mesh.each_row_links(|row, links| {
             let range = row.start..row.start + links.len();
@@ -110,6 +123,9 @@ impl Solver {
         x.fill(0.0);
         for iteration in 0..MOST_ITERATIONS {
             let new_weight = self.sweep.apply(residual, &mut self.refined);
+            if let Some(cut) = &mesh.cut {
+                cut.clear_hollows(&mut self.refined);
+            }
             self.iterations += 1;
             if new_weight == 0.0 {
                 return Some(kernels::sum(residual) / self.diagonal_sum);
@@ -130,10 +146,23 @@ impl Solver {
         None
     }
 
-    /// One sweep of line solves instead of a solution; nothing is booked as left out.
-    pub fn sweep(&mut self, right: &[f64], x: &mut [f64]) {
+    /// One sweep of line solves in place of a solution of `A x = right`; returns the shift that conserves heat.
+    ///
+    /// The sweeps take one diffusivity for all nodes. Where nodes have their `own` (one over each, s/m2, and the factor
+    /// that makes the diagonal of them), the sweeps yield the change of enthalpy at the mean one, and `x` is the potential
+    /// that goes with it at the node's own: as if the Jacobian had been taken with a single diffusivity. The two-stage
+    /// scheme is of second order for any Jacobian. (The potential at the mean diffusivity would make a step that is off by
+    /// a share of itself however short it is.)
+    pub fn sweep(&mut self, right: &[f64], own: Option<(&[f64], f64)>, x: &mut [f64]) -> f64 {
         self.sweep.apply(right, x);
         self.iterations += 1;
+        let held = match own {
+            Some((per_diffusivity, factor)) => {
+                kernels::scale_and_weigh(self.shift / factor, per_diffusivity, &self.diagonal, x)
+            }
+            None => kernels::dot(&self.diagonal, x),
+        };
+        (kernels::sum(right) - held) / self.diagonal_sum
     }
 }
 
@@ -147,7 +176,7 @@ mod tests {
             |n: usize, length: f64| -> Vec<f64> { (0..=n).map(|i| length * (i as f64 / n as f64).powf(1.4)).collect() };
         let mesh = Mesh::new([line(11, 0.3), line(9, 0.2), line(13, 0.4)].map(Line::straight));
         let mut solver = Solver::new(&mesh, mesh.total_volume());
-        for (n, d) in solver.diagonal_mut().iter_mut().enumerate() {
+        for (n, d) in solver.diagonal_mut()[0].iter_mut().enumerate() {
             *d = scale * mesh.volume(n) * (1.0 + 0.3 * ((n * 37) % 11) as f64 / 11.0);
         }
         solver.factor(&mesh, [scale, 1.3 * scale], false);
@@ -196,7 +225,7 @@ mod tests {
         let line = |n: usize| Line::straight((0..=n).map(|i| 0.1 * (i as f64 / n as f64).powf(1.4)).collect());
         let mesh = Mesh::new([line(5), line(4), line(6)]);
         let mut solver = Solver::new(&mesh, mesh.total_volume());
-        for (n, d) in solver.diagonal_mut().iter_mut().enumerate() {
+        for (n, d) in solver.diagonal_mut()[0].iter_mut().enumerate() {
             *d = 2e3 * mesh.volume(n);
         }
         solver.factor(&mesh, [2e3, 2e3], false);

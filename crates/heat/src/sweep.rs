@@ -3,6 +3,9 @@
 //! With the diagonal replaced by `s` times the cell volumes, the product of the three directions' matrices
 //! `(sW + L)x (sW + L)y (sW + L)z / s^2` differs from the whole matrix only by products of two or three `L`. Its inverse
 //! is three sweeps of line solves with a handful of coefficients; it is symmetric and positive.
+//!
+//! Lines along z are eliminated from the back to the worked face. The exchange at that face then changes nothing but
+//! each line's last pivot, so a sweep that stands for a solution takes it along; the product is no longer symmetric.
 
 use crate::kernels;
 use crate::line::Line;
@@ -15,7 +18,12 @@ const ROWS_AT_ONCE: usize = 64;
 /// Factors of the three directions and work space.
 #[derive(Clone, Debug)]
 pub struct Sweep {
+    /// Those of z from the back to the worked face.
     factors: [Factors; 3],
+    /// Areas of the worked face's cells, m2.
+    areas: Vec<f64>,
+    /// What the exchange at the worked face leaves of the last pivot's inverse on each line along z; empty without.
+    left: Vec<f64>,
     /// One over the square of the shift.
     square: f64,
     tile: Vec<[f64; LANES]>,
@@ -24,16 +32,21 @@ pub struct Sweep {
 impl Sweep {
     /// For the three lines of a mesh.
     pub fn new(lines: &[Line; 3]) -> Sweep {
-        let factors = [0, 1, 2].map(|direction| Factors::new(&lines[direction]));
-        Sweep { factors, square: 0.0, tile: vec![[0.0; LANES]; lines[0].len()] }
+        let [x, y, z] = lines;
+        let areas = y.weights.iter().flat_map(|wy| x.weights.iter().map(move |wx| wx * wy)).collect();
+        let factors = [Factors::new(x), Factors::new(y), Factors::new(z).turned()];
+        Sweep { factors, areas, left: Vec::new(), square: 0.0, tile: vec![[0.0; LANES]; x.len()] }
     }
 
-    /// Factors all lines for a shift, 1/m2.
-    pub fn factor(&mut self, shift: f64) {
+    /// Factors all lines for a shift, 1/m2, and the slopes of the exchange at the worked face's nodes, m, if they count.
+    pub fn factor(&mut self, shift: f64, worked: &[f64]) {
         self.square = shift * shift;
         for factors in &mut self.factors {
             factors.factor(shift);
         }
+        let pivot = self.factors[2].pivot.last().copied().unwrap_or_default();
+        self.left.clear();
+        self.left.extend(worked.iter().zip(&self.areas).map(|(slope, area)| 1.0 / (1.0 + pivot * slope / area)));
     }
 
     /// Three sweeps over `right`, into `out`; returns the sum of `right * out`.
@@ -42,20 +55,24 @@ impl Sweep {
         let (nx, ny, nz) = (x.pivot.len(), y.pivot.len(), z.pivot.len());
         let plane = nx * ny;
         let planes_at_once = ROWS_AT_ONCE.div_ceil(ny);
-        for first in (0..nz).step_by(planes_at_once) {
-            let last = (first + planes_at_once).min(nz);
+        for last in (1..=nz).rev().step_by(planes_at_once) {
+            let first = last.saturating_sub(planes_at_once);
             let slab = first * plane..last * plane;
             x.solve_rows(self.square, &right[slab.clone()], &mut self.tile, &mut out[slab]);
-            for k in first..last {
+            for k in (first..last).rev() {
                 y.solve_strided(nx, &mut out[k * plane..(k + 1) * plane]);
-                z.forward(plane, k, out);
+                let (here, below) = out[k * plane..].split_at_mut(plane);
+                z.forward(nz - 1 - k, below.get(..plane).unwrap_or_default(), here);
             }
         }
+        for (value, left) in out.iter_mut().zip(&self.left) {
+            *value *= left;
+        }
         let mut sum = 0.0;
-        for k in (0..nz).rev() {
-            let (here, above) = out[k * plane..].split_at_mut(plane);
-            let above = if k + 1 < nz { &above[..plane] } else { &[][..] };
-            sum += kernels::add_and_weigh(z.after[k], above, &right[k * plane..(k + 1) * plane], here);
+        for k in 0..nz {
+            let (above, here) = out[..(k + 1) * plane].split_at_mut(k * plane);
+            let above = &above[k.saturating_sub(1) * plane..];
+            sum += kernels::add_and_weigh(z.after[nz - 1 - k], above, &right[k * plane..(k + 1) * plane], here);
         }
         sum
     }
@@ -79,6 +96,14 @@ impl Factors {
         let zeros = vec![0.0; line.len()];
         let (weights, links) = (line.weights.clone(), line.links.clone());
         Factors { weights, links, pivot: zeros.clone(), before: zeros.clone(), after: zeros }
+    }
+
+    /// The same line from its other end.
+    fn turned(mut self) -> Factors {
+        self.weights.reverse();
+        let between = self.links.len() - 1;
+        self.links[..between].reverse();
+        self
     }
 
     fn factor(&mut self, shift: f64) {
@@ -138,7 +163,10 @@ impl Factors {
     /// Solves along lines whose nodes are `stride` apart, all `stride` lines side by side.
     fn solve_strided(&self, stride: usize, x: &mut [f64]) {
         let count = self.pivot.len();
-        (0..count).for_each(|n| self.forward(stride, n, x));
+        for n in 0..count {
+            let (before, here) = x[n.saturating_sub(1) * stride..(n + 1) * stride].split_at_mut(n.min(1) * stride);
+            self.forward(n, before, here);
+        }
         for n in (0..count - 1).rev() {
             let link = self.after[n];
             let (here, after) = x[n * stride..(n + 2) * stride].split_at_mut(stride);
@@ -148,14 +176,13 @@ impl Factors {
         }
     }
 
-    /// Forward elimination at node `n` of all lines.
-    fn forward(&self, stride: usize, n: usize, x: &mut [f64]) {
+    /// Forward elimination at node `n` of all lines, given the nodes before it; none before the first.
+    fn forward(&self, n: usize, before: &[f64], here: &mut [f64]) {
         let (pivot, link) = (self.pivot[n], self.before[n]);
-        if n == 0 {
-            x[..stride].iter_mut().for_each(|x| *x *= pivot);
+        if before.is_empty() {
+            here.iter_mut().for_each(|x| *x *= pivot);
             return;
         }
-        let (before, here) = x[(n - 1) * stride..(n + 1) * stride].split_at_mut(stride);
         for (h, b) in here.iter_mut().zip(before) {
             *h = *h * pivot + link * *b;
         }
@@ -187,7 +214,7 @@ mod tests {
             let product = z.kronecker(&y.kronecker(&x)) / (shift * shift);
             let right: Vec<f64> = (0..product.nrows()).map(|n| ((n * 7919) % 101) as f64 - 50.0).collect();
             let mut sweep = Sweep::new(&lines);
-            sweep.factor(shift);
+            sweep.factor(shift, &[]);
             let mut out = vec![0.0; right.len()];
             let sum = sweep.apply(&right, &mut out);
             let back = product * nalgebra::DVector::from_vec(out.clone());

@@ -1,7 +1,7 @@
 //! The smallest part of a body that has to be solved: a half or a quarter where mirrors allow it, or the body of
 //! revolution around a patch far from every edge.
 
-use crate::case::{Case, Face};
+use crate::case::{Case, Face, Hollows};
 use crate::edges::{self, Edges};
 use crate::line::Line;
 use crate::run::Model;
@@ -40,6 +40,9 @@ impl Part {
         };
         if model == Model::Block {
             return in_box("as asked for".to_owned());
+        }
+        if !case.hollows.boxes.is_empty() {
+            return in_box("the casting is not one block".to_owned());
         }
         if let Some(reason) = not_round(case) {
             return in_box(reason.to_owned());
@@ -207,7 +210,21 @@ fn not_round(case: &Case) -> Option<&'static str> {
 fn symmetric(case: &Case, direction: usize) -> bool {
     let middle = 0.5 * case.block.size[direction];
     let mirror_image = |shape: &Shape| close(&shape.mirrored(direction, middle), shape, middle);
-    case.surfaces[2 * direction] == case.surfaces[2 * direction + 1] && shapes(case).all(mirror_image)
+    case.surfaces[2 * direction] == case.surfaces[2 * direction + 1]
+        && shapes(case).all(mirror_image)
+        && mirrored(&case.hollows, direction, middle)
+}
+
+/// Whether the mirror image of every hollow is one of them.
+fn mirrored(hollows: &Hollows, direction: usize, middle: f64) -> bool {
+    let near = |a: [f64; 2], b: [f64; 2]| a.iter().zip(b).all(|(a, b)| (a - b).abs() <= 1e-9 * middle);
+    let image = |hollow: &[[f64; 2]; 3]| {
+        let mut image = *hollow;
+        image[direction] = [2.0 * middle - hollow[direction][1], 2.0 * middle - hollow[direction][0]];
+        image
+    };
+    let boxes = &hollows.boxes;
+    boxes.iter().map(image).all(|image| boxes.iter().any(|own| (0..3).all(|d| near(image[d], own[d]))))
 }
 
 fn close(a: &Shape, b: &Shape, scale: f64) -> bool {

@@ -58,6 +58,6 @@ pub use show::{Axis, Units};
 pub use tables::kinds;
 pub use types::{
     Area, Conductivity, Density, Duration, Energy, FilmCoefficient, Fraction, HeatFlux, Length, Mass, MassFlow, Power,
-    SpecificHeat, Speed, Temperature, TemperatureDifference, VolumeFlow, VolumeHeat,
+    SpecificHeat, Speed, Temperature, TemperatureDifference, Volume, VolumeFlow, VolumeHeat,
 };
 pub use unit::{Kind, Unit};

@@ -222,6 +222,17 @@ pub(crate) static ENERGY: Kind = Kind::new(
     ],
 );
 
+pub(crate) static VOLUME: Kind = Kind::new(
+    "volume",
+    "8 m3",
+    ["m3", "ft3"],
+    &[
+        unit("m3", 1.0).print(Metric, 3, 3),
+        unit("L", 1e-3).also(&["litre", "liter"]),
+        unit("ft3", FOOT3_M3).print(Shop, 3, 2),
+    ],
+);
+
 pub(crate) static VOLUME_FLOW: Kind = Kind::new(
     "volume flow",
     "8.5 ft3/h",
@@ -272,7 +283,7 @@ pub(crate) static VOLUME_HEAT: Kind = Kind::new(
     ],
 );
 
-static KINDS: [&Kind; 18] = [
+static KINDS: [&Kind; 19] = [
     &TEMPERATURE,
     &TEMPERATURE_DIFFERENCE,
     &LENGTH,
@@ -287,6 +298,7 @@ static KINDS: [&Kind; 18] = [
     &HEAT_FLUX,
     &POWER,
     &ENERGY,
+    &VOLUME,
     &VOLUME_FLOW,
     &MASS_FLOW,
     &FRACTION,

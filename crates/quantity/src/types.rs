@@ -175,6 +175,14 @@ quantity!(
     "J"
 );
 quantity!(
+    /// A volume, m3: of gas, at whatever conditions the writer means.
+    Volume,
+    VOLUME,
+    from_si,
+    si,
+    "m3"
+);
+quantity!(
     /// A volume flow, m3/s, at whatever gas conditions the writer means.
     VolumeFlow,
     VOLUME_FLOW,

@@ -3,7 +3,7 @@
 use approx::assert_relative_eq;
 use quantity::{
     Area, Conductivity, Density, Duration, Energy, Error, FilmCoefficient, Fraction, HeatFlux, Length, Mass, MassFlow,
-    Power, SpecificHeat, Speed, Temperature, TemperatureDifference, VolumeFlow, VolumeHeat,
+    Power, SpecificHeat, Speed, Temperature, TemperatureDifference, Volume, VolumeFlow, VolumeHeat,
 };
 
 fn check(cases: &[(&str, f64)], read: impl Fn(&str) -> Result<f64, Error>) {
@@ -224,6 +224,9 @@ fn flows_speeds_and_shares_are_read() {
         ("8.5 CFH", 8.5 * cubic_foot / 3600.0),
     ];
     check!(VolumeFlow, &cases);
+    let cases =
+        [("8 m3", 8.0), ("40 L", 0.04), ("40 l", 0.04), ("300 ft3", 300.0 * cubic_foot), ("1 cu ft", cubic_foot)];
+    check!(Volume, &cases);
     let cases = [("1 kg/h", 1.0 / 3600.0), ("1 lb/h", 0.453_592_37 / 3600.0)];
     check!(MassFlow, &cases);
     let cases = [

@@ -1,7 +1,7 @@
 //! The outcome for a person at a terminal: verdict first, then why, then the tables.
 
-use quantity::Units;
-use study::{Outcome, Verdict};
+use quantity::{Mass, Units, Volume};
+use study::{Consumption, Outcome, Verdict};
 
 use crate::spans::{cycles_s, intervals_s};
 use crate::tables;
@@ -27,6 +27,7 @@ pub fn text(outcome: &Outcome, units: Units) -> String {
     };
     let mut facts = if asked { judged_facts(outcome, units) } else { Vec::new() };
     facts.push(("Heat", heat_words(outcome, units)));
+    facts.extend(supply(outcome, units));
     joined([
         Some(opening(outcome, units)),
         Some(self::facts(&facts)),
@@ -42,9 +43,11 @@ pub fn text(outcome: &Outcome, units: Units) -> String {
 /// The outcome with every table: each heat, each bead, each watch, each stated range, and the heat ledger.
 pub fn full_text(outcome: &Outcome, units: Units) -> String {
     let asked = outcome.verdict != Verdict::NotAsked;
+    let mut full_facts = if asked { judged_facts(outcome, units) } else { Vec::new() };
+    full_facts.extend(supply(outcome, units));
     joined([
         Some(opening(outcome, units)),
-        asked.then(|| facts(&judged_facts(outcome, units))),
+        listed(&full_facts),
         tables::heats(outcome),
         tables::passes(outcome, units),
         tables::probes(outcome, units),
@@ -220,6 +223,38 @@ fn spread(label: &'static str, meaning: &str, spans_s: &[f64]) -> Option<(&'stat
 
 fn facts(facts: &[(&str, String)]) -> String {
     facts.iter().map(|(label, value)| hanging(&format!("{label:<LABEL$}"), value)).collect::<Vec<_>>().join("\n")
+}
+
+fn listed(list: &[(&str, String)]) -> Option<String> {
+    (!list.is_empty()).then(|| facts(list))
+}
+
+/// `Gas  2.3 kg (5.1 lb) propane over 62 min of flame, ...`, or the current of an electric heater.
+fn supply(outcome: &Outcome, units: Units) -> Option<(&'static str, String)> {
+    let used = outcome.consumption.as_ref()?;
+    Some(if used.fuel.is_some() { ("Gas", gas_words(used, units)) } else { ("Electricity", current_words(used)) })
+}
+
+fn gas_words(used: &Consumption, units: Units) -> String {
+    let volume = |m3: f64| Volume::from_si(m3).show(units);
+    let fuel = printable(used.fuel.as_deref().unwrap_or_default());
+    let mass = Mass::from_si(used.fuel_kg.unwrap_or(0.0)).show(units);
+    let mut words = format!("{mass} {fuel} over {} of flame", duration(used.flame_s));
+    words += &used.fuel_m3.map_or_else(String::new, |m3| format!(", {}", volume(m3)));
+    words += &used.oxygen_m3.map_or_else(String::new, |m3| format!(", with {} oxygen", volume(m3)));
+    words += &into_metal(used);
+    let contents = |m3| format!("; the rate takes {} of cylinder contents", volume(m3));
+    words + &used.cylinder_contents_m3.map_or_else(String::new, contents)
+}
+
+fn current_words(used: &Consumption) -> String {
+    let energy = used.electricity_kwh.unwrap_or(0.0);
+    format!("{energy:.2} kWh over {} switched on{}", duration(used.flame_s), into_metal(used))
+}
+
+fn into_metal(used: &Consumption) -> String {
+    let share = |share: f64| format!("; {:.0} % of its heat into the metal", 100.0 * share);
+    used.into_metal_share.map_or_else(String::new, share)
 }
 
 fn list(title: &str, entries: &[String]) -> Option<String> {

@@ -8,7 +8,7 @@ use crate::diagnostic::{Problems, Severity, Source};
 use crate::overrides::Override;
 use crate::probes::Ground;
 use crate::reader::Reader;
-use crate::{Scenario, casting, cautions, document, faces, passes, place, probes, schedule, torch, window};
+use crate::{Scenario, casting, cautions, document, faces, hollows, passes, place, probes, schedule, torch, window};
 
 pub(crate) fn read(text: &str, origin: &str, overrides: &[Override]) -> Result<Scenario, Problems> {
     let mut problems = Vec::new();
@@ -51,20 +51,22 @@ fn digest(text: &str, overrides: &[Override]) -> String {
 fn scenario(reader: &mut Reader) -> Scenario {
     let block = casting::block(reader);
     let face = [block.size[0], block.size[1]];
+    let hollows = hollows::hollows(reader, block);
     let metal = casting::metal(reader);
-    let (surfaces, face_ranges) = faces::faces(reader);
     let patch = place::patch(reader, face);
+    let (surfaces, face_ranges) = faces::faces(reader, block, patch);
     let groove = place::groove(reader, face, patch);
     let ring = place::ring(reader, groove);
-    let (torch, torch_range) = torch::torch(reader, patch);
+    let heater = torch::torch(reader, patch);
     let window = window::window(reader);
     let probes = probes::probes(reader, &Ground { size: block.size, patch, ring });
     let mut case = Case {
         block,
+        hollows,
         material: metal.material,
         start_c: reader.number("casting.start"),
         surfaces,
-        torches: torch.into_iter().collect(),
+        torches: heater.torch.into_iter().collect(),
         schedule: Schedule::Spans { on: Vec::new(), end_s: 0.0 },
         passes: None,
         probes,
@@ -83,8 +85,9 @@ fn scenario(reader: &mut Reader) -> Scenario {
     case.passes = laid;
     case.output_s = window::output(reader, &case.schedule);
     let mut question = question(reader, &case, window, ring_probes);
-    question.ranges = metal.ranges.into_iter().chain(torch_range).chain(face_ranges).chain(arc_range).collect();
+    question.ranges = metal.ranges.into_iter().chain(heater.range).chain(face_ranges).chain(arc_range).collect();
     question.cautions = cautions::cautions(&case, reader, metal.preset);
+    question.supply = heater.supply;
     question.metal = metal.name;
     Scenario { case, question }
 }
@@ -104,6 +107,8 @@ fn question(
         working_time_s: reader.optional("schedule.cycles.interval.working_time"),
         watches: probes::watches(reader, case),
         ranges: Vec::new(),
+        supply: None,
+        last_temper_c: reader.optional("casting.last_temper"),
         cautions: Vec::new(),
         warnings: Vec::new(),
         accuracy: window::accuracy(reader),

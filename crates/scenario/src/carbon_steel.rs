@@ -2,54 +2,141 @@
 
 use heat::Row;
 
-/// Spacing of the rows that stand for the formulas, K: linear between them, enthalpy is off by under 0.001 kJ/kg.
-const STEP_C: i32 = 2;
-/// Last row, Celsius: the metal's table ends there too, before the peak of specific heat at 735 C.
-const LAST_C: i32 = 700;
+/// Where rows stand for the formulas: from a temperature, Celsius, upwards in steps of so many kelvins. Between rows the
+/// metal is linear, which lies above a curve that is hollow upwards: the steps shrink towards the peak of specific heat at
+/// 735 C, so that the enthalpy stays within 0.001 kJ/kg up to 600 C and 0.006 kJ/kg beyond.
+const STEPS: [[f64; 2]; 10] = [
+    [20.0, 2.0],
+    [600.0, 1.0],
+    [700.0, 0.5],
+    [720.0, 0.25],
+    [730.0, 0.0625],
+    [740.0, 0.25],
+    [750.0, 0.5],
+    [770.0, 1.0],
+    [900.0, 300.0],
+    [LAST_C, 0.0],
+];
+/// Where the formulas end, Celsius.
+const LAST_C: f64 = 1200.0;
 
-/// Conductivity of carbon steel, W/mK: `k = 54 - 0.0333 T`, T in Celsius, 20 to 800.
+/// Conductivity of carbon steel, W/mK.
 ///
-/// Source: EN 1993-1-2:2005, 3.4.1.3 (E1, `read`).
+/// Equation: `k = 54 - 0.0333 T` below 800 C, 27.3 from there on. Symbols: `T` Celsius. Valid from 20 to 1200 C; the
+/// table made of it is held flat beyond. Source: EN 1993-1-2:2005, 3.4.1.3 (E1, `read`).
 pub(crate) fn conductivity(temperature_c: f64) -> f64 {
-    54.0 - 3.33e-2 * temperature_c
+    if temperature_c < 800.0 { 54.0 - 3.33e-2 * temperature_c } else { 27.3 }
 }
 
-/// Specific heat of carbon steel, J/kgK, T in Celsius: `425 + 0.773 T - 1.69e-3 T2 + 2.22e-6 T3` from 20 to 600,
-/// `666 + 13002 / (738 - T)` from 600 to 735.
+/// Specific heat of carbon steel, J/kgK: it peaks at 5000 where the steel changes its structure.
 ///
-/// Source: EN 1993-1-2:2005, 3.4.1.2 (E2, `read`).
+/// Equation: `425 + 0.773 T - 1.69e-3 T2 + 2.22e-6 T3` below 600 C, `666 + 13002 / (738 - T)` below 735 C,
+/// `545 + 17820 / (T - 731)` below 900 C, 650 from there on. Symbols: `T` Celsius. Valid from 20 to 1200 C; the table made
+/// of it is held flat beyond. Source: EN 1993-1-2:2005, 3.4.1.2 (E2, `read`).
 pub(crate) fn specific_heat(temperature_c: f64) -> f64 {
-    let t = temperature_c;
-    if t < 600.0 { 425.0 + t * (7.73e-1 + t * (-1.69e-3 + t * 2.22e-6)) } else { 666.0 + 13002.0 / (738.0 - t) }
+    match temperature_c {
+        t if t < 600.0 => 425.0 + t * (7.73e-1 + t * (-1.69e-3 + t * 2.22e-6)),
+        t if t < 735.0 => 666.0 + 13002.0 / (738.0 - t),
+        t if t < 900.0 => 545.0 + 17820.0 / (t - 731.0),
+        _ => 650.0,
+    }
 }
 
 /// The formulas as closely spaced rows.
 pub(crate) fn rows() -> Vec<Row> {
-    let row = |t: i32| {
-        let temperature_c = f64::from(t);
-        Row { temperature_c, conductivity: conductivity(temperature_c), specific_heat: specific_heat(temperature_c) }
+    let stretch = |pair: &[[f64; 2]]| {
+        let ([from_c, step_k], [to_c, _]) = (pair[0], pair[1]);
+        let count = ((to_c - from_c) / step_k).round() as usize;
+        (0..count).map(move |n| row(from_c + n as f64 * step_k)).collect::<Vec<_>>()
     };
-    (20..=LAST_C).step_by(STEP_C as usize).map(row).collect()
+    STEPS.windows(2).flat_map(stretch).chain([row(LAST_C)]).collect()
+}
+
+fn row(temperature_c: f64) -> Row {
+    Row { temperature_c, conductivity: conductivity(temperature_c), specific_heat: specific_heat(temperature_c) }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use heat::Material;
+
+    /// E4 (`computed` from E1 and E2), and check P23 (`read`): Celsius, W/mK, J/kgK.
+    const E4: [[f64; 3]; 12] = [
+        [20.0, 53.334, 439.8018],
+        [100.0, 50.67, 487.62],
+        [150.0, 49.005, 510.4175],
+        [200.0, 47.34, 529.76],
+        [250.0, 45.675, 547.3125],
+        [300.0, 44.01, 564.74],
+        [400.0, 40.68, 605.88],
+        [500.0, 37.35, 666.5],
+        [600.0, 34.02, 760.2174],
+        [650.0, 32.355, 813.75],
+        [700.0, 30.69, 1008.1579],
+        [735.0, 29.5245, 5000.0],
+    ];
+
+    /// Integral of E2 from 20 C in closed form, J/kg.
+    fn exact_enthalpy(t: f64) -> f64 {
+        let cubic = |t: f64| t * (425.0 + t * (7.73e-1 / 2.0 + t * (-1.69e-3 / 3.0 + t * 2.22e-6 / 4.0)));
+        let rising = |t: f64| 666.0 * t - 13002.0 * (738.0 - t).ln();
+        let falling = |t: f64| 545.0 * t + 17820.0 * (t - 731.0).ln();
+        let between = |low: f64, high: f64, of: &dyn Fn(f64) -> f64| {
+            let top = t.min(high);
+            if top > low { of(top) - of(low) } else { 0.0 }
+        };
+        between(20.0, 600.0, &cubic)
+            + between(600.0, 735.0, &rising)
+            + between(735.0, 900.0, &falling)
+            + between(900.0, LAST_C, &|t| 650.0 * t)
+    }
+
+    fn steel() -> Material {
+        Material::new(7850.0, rows()).unwrap()
+    }
+
+    fn enthalpy(steel: &Material, t: f64) -> f64 {
+        (steel.enthalpy(t) - steel.enthalpy(20.0)) / steel.density()
+    }
 
     #[test]
-    fn formulas_agree_with_the_table_of_check_p23() {
-        // P23 (`read`, EN 1993-1-2:2005 3.4.1): conductivity and specific heat to 1e-3.
-        let table = [
-            (20.0, 53.334, 439.8018),
-            (150.0, 49.005, 510.4175),
-            (250.0, 45.675, 547.3125),
-            (400.0, 40.68, 605.88),
-            (600.0, 34.02, 760.2174),
-            (650.0, 32.355, 813.75),
-            (700.0, 30.69, 1008.1579),
-        ];
-        for (t, k, c) in table {
+    fn formulas_and_rows_agree_with_the_published_digits() {
+        let steel = steel();
+        for [t, k, c] in E4 {
             assert!((conductivity(t) - k).abs() < 1e-3 && (specific_heat(t) - c).abs() < 1e-3, "{t}");
+            assert!((steel.conductivity(t) - k).abs() < 1e-3 && (steel.specific_heat(t) - c).abs() < 1e-3, "{t}");
         }
+    }
+
+    #[test]
+    fn enthalpy_agrees_with_the_published_digits() {
+        // E5 (`computed`), kJ/kg.
+        let steel = steel();
+        for (t, expected) in
+            [(149.0, 61.6656), (204.0, 90.3131), (260.0, 120.6123), (400.0, 201.3445), (600.0, 335.7378)]
+        {
+            assert!((enthalpy(&steel, t) / 1e3 - expected).abs() < 1e-3, "{t}");
+        }
+    }
+
+    #[test]
+    fn the_peak_holds_the_heat_that_its_formula_says() {
+        let steel = steel();
+        assert!((exact_enthalpy(900.0) - 632_063.84).abs() < 0.01, "{}", exact_enthalpy(900.0));
+        for n in 0..=11_800 {
+            let t = 20.0 + 0.1 * f64::from(n);
+            let off = (enthalpy(&steel, t) - exact_enthalpy(t)).abs();
+            assert!(off < if t <= 600.0 { 1.0 } else { 6.0 }, "{t} C: {off} J/kg");
+            assert!((steel.temperature(steel.enthalpy(t)) - t).abs() < 1e-9, "{t}");
+        }
+        assert!(steel.covers(1200.0) && !steel.covers(1300.0));
+    }
+
+    #[test]
+    fn each_range_of_a_formula_includes_its_lower_end() {
+        assert_eq!((conductivity(800.0), specific_heat(900.0)), (27.3, 650.0));
+        assert!((specific_heat(600.0) - specific_heat(599.999_999) - 0.3).abs() < 0.01);
+        assert!((specific_heat(735.0) - specific_heat(734.999_999)).abs() < 0.01);
     }
 }

@@ -18,6 +18,10 @@ const OXY_FUEL: &str =
 const CAVITIES: &str = "Bursting: vent closed cavities, plugged holes and gas springs; degrease oil-soaked iron (H6).";
 const CRACKING: &str =
     "Cracking: uneven heat strains iron. Heat wide and slow, cool slowly; stress is not computed (H7).";
+const CRACKING_STEEL: &str =
+    "Cracking: uneven heat strains steel. Heat wide and slow, cool slowly; stress is not computed (H7).";
+const CURRENT: &str =
+    "Current: a qualified person connects the heaters; earth the casting, isolate before you touch it.";
 const TEMPER: &str =
     "Temper: a flame held in one place softens hardened steel; stay under its last tempering heat (H8).";
 const MODEL: &str = "Guidance only. Qualified procedure, local codes, licensed practice and a reading govern (H10).";
@@ -33,20 +37,83 @@ pub(crate) fn cautions(case: &Case, reader: &Reader, metal: Option<&Preset>) -> 
     }
     let id = metal.map_or("", |preset| preset.id);
     let is_iron = id.starts_with("grey_iron") || id.starts_with("ductile");
+    let is_steel = ["tool_", "carbon_steel", "low_alloy"].iter().any(|begins| id.starts_with(begins));
+    let (electric, plated) = (reader.has("torch.electric"), reader.flag("casting.plated").unwrap_or(true));
     let cold_tool_steel =
         matches!(id, "tool_D2" | "tool_H13") && reader.number("window.minimum") < TOOL_STEEL_MINIMUM_C;
     let chosen = [
         (true, MODEL),
-        (true, PLATING),
+        (plated, PLATING),
         (arc, FUME),
         (true, BURNS),
         (true, FIRE),
-        (flame, OXY_FUEL),
+        (flame && !electric, OXY_FUEL),
+        (electric, CURRENT),
         (true, CAVITIES),
-        (true, CRACKING),
+        (!is_steel, CRACKING),
+        (is_steel, CRACKING_STEEL),
         (true, TEMPER),
         (is_iron && (arc || reader.has("groove")), IRON),
         (cold_tool_steel, TOOL_STEEL),
     ];
     chosen.into_iter().filter(|(called_for, _)| *called_for).map(|(_, text)| text.to_owned()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{DEMONSTRATION, Override};
+
+    /// The cautions of the demonstration after some changes.
+    fn changed(changes: &[&str]) -> Vec<String> {
+        let changes: Vec<Override> = changes.iter().map(|change| Override::parse(change).unwrap()).collect();
+        let read = crate::read(DEMONSTRATION, "changed.toml", &changes);
+        read.unwrap_or_else(|problems| panic!("{problems}")).question.cautions
+    }
+
+    fn has(cautions: &[String], caution: &str) -> bool {
+        cautions.iter().any(|line| line == caution)
+    }
+
+    #[test]
+    fn plating_is_warned_of_unless_there_is_none() {
+        assert!(has(&changed(&[]), PLATING) && has(&changed(&["casting.plated=true"]), PLATING));
+        let bare = changed(&["casting.plated=false"]);
+        assert!(!has(&bare, PLATING));
+        assert_eq!(bare.len() + 1, changed(&[]).len(), "nothing else changes");
+    }
+
+    #[test]
+    fn gas_is_warned_of_where_gas_burns_and_current_where_it_flows() {
+        let electric = changed(&["torch={ electric = { power_density = \"8 W/cm2\" } }"]);
+        assert!(has(&electric, CURRENT) && !has(&electric, OXY_FUEL));
+        assert!(has(&changed(&[]), OXY_FUEL) && !has(&changed(&[]), CURRENT));
+    }
+
+    #[test]
+    fn the_metal_chooses_its_own_cautions() {
+        let iron = changed(&[]);
+        assert!(has(&iron, CRACKING) && has(&iron, IRON) && !has(&iron, CRACKING_STEEL) && !has(&iron, TOOL_STEEL));
+        let cold = changed(&["casting.metal=H13"]);
+        assert!(has(&cold, CRACKING_STEEL) && has(&cold, TOOL_STEEL) && !has(&cold, CRACKING) && !has(&cold, IRON));
+        let warm = changed(&[
+            "casting.metal=D2",
+            "window.minimum=410 F",
+            "window.heat_to=450 F",
+            "schedule.cycles.heat_up.reads=450 F",
+            "schedule.cycles.reheat.reads=450 F",
+        ]);
+        assert!(!has(&warm, TOOL_STEEL), "{warm:?}");
+    }
+
+    #[test]
+    fn every_caution_is_a_line_that_fits_the_page() {
+        // Two columns go to the dash before each.
+        let electric = "torch={ electric = { power_density = \"5 W/cm2\" } }";
+        for change in ["casting.metal=grey iron", "casting.metal=H13", "casting.metal=cast steel", electric] {
+            for line in changed(&[change]) {
+                assert!(line.chars().count() <= 98 && !line.contains('\n'), "{}: {line}", line.chars().count());
+            }
+        }
+    }
 }

@@ -75,7 +75,7 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("E021", "A ring without a groove. The ring is the parent metal around the groove, so there is nothing to go around.
   wrong: [ring] alone
   right: [groove] with length, width and depth, and [ring] width = \"75 mm\""),
-    ("E022", "More than one kind of torch. [torch.flux], [torch.flame] and [torch.fuel] are three ways to describe the same torch.
+    ("E022", "More than one kind of torch. [torch.flux], [torch.flame], [torch.fuel] and [torch.electric] are four ways to describe the same torch.
   wrong: [torch.flux] and [torch.flame]
   right: one of them"),
     ("E023", "A window, or a flame of the schedule, without anything that heats. The verdict asks whether heating holds; with no torch, or a flame that never burns, there is nothing to judge. A plain cool-down has no [window] and no flame.
@@ -126,6 +126,18 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("W105", "Output is wanted later than the run can last. Those times are left out.
   odd: end = \"1 h\", times = [\"2 h\"]
   sure: end = \"3 h\", times = [\"2 h\"]"),
+    ("W106", "Acetylene is drawn faster than its cylinders give it. It is dissolved: drawn faster than a seventh of the contents in an hour, or a tenth from old or cold cylinders, it takes its solvent along. The gas supplier's limit comes first.
+  odd: rate = \"2 m3/h\" with cylinder_contents = \"6 m3\"
+  sure: cylinders = 3"),
+    ("W107", "More electric power over the area than ceramic pads give off. Only an induction coil gives so much.
+  odd: power_density = \"20 W/cm2\" under pads
+  sure: power_density = \"5 W/cm2\""),
+    ("W108", "The surface limit is above the last tempering heat of the casting: hardened metal may soften under the flame without any limit being passed.
+  odd: last_temper = \"500 F\", surface_limit = \"570 F\"
+  sure: surface_limit = \"450 F\""),
+    ("W109", "A face takes its film coefficient from a correlation outside the range in which it is known: a patch too small for the air to rise from it as from a plate, a shop colder or hotter than the air tables. The value is used all the same; the warning names the correlation, the number and the end that it passes.
+  odd: convection = \"natural\" in air of -50 C
+  sure: film_coefficient = \"8 W/m2K\" with film_coefficient_range"),
 ];
 
 #[cfg(test)]

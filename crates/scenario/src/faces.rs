@@ -1,21 +1,23 @@
 //! `[faces]`: what each face exchanges with air, walls and floor.
 
-use heat::Surface;
+use heat::{Block, Shape, Surface};
 use study::{Lever, Range};
 
+use crate::convection::{self, Convection};
+use crate::diagnostic::Diagnostic;
 use crate::keys::FACES;
 use crate::preset::{self, Banded};
 use crate::range::{STATED, lever};
 use crate::reader::Reader;
 
 /// The six faces and their ranges.
-pub(crate) fn faces(reader: &mut Reader) -> ([Surface; 6], Vec<Range>) {
+pub(crate) fn faces(reader: &mut Reader, block: Block, patch: Option<Shape>) -> ([Surface; 6], Vec<Range>) {
     let mut contacts: Vec<([f64; 2], String)> = Vec::new();
     check_face(reader, "faces");
-    let surfaces = FACES.map(|name| {
-        let own = format!("faces.{name}");
-        check_face(reader, &own);
-        surface(reader, &own, &mut contacts)
+    let convection = Convection::read(reader, block, patch);
+    let surfaces = [0, 1, 2, 3, 4, 5].map(|face| {
+        check_face(reader, &format!("faces.{}", FACES[face]));
+        surface(reader, face, &convection, &mut contacts)
     });
     need_exchange(reader);
     let emissivity = emissivity_range(reader).or_else(|| own_conditions(reader));
@@ -26,6 +28,8 @@ pub(crate) fn faces(reader: &mut Reader) -> ([Surface; 6], Vec<Range>) {
 /// Keys of one face table that shut each other out.
 fn check_face(reader: &mut Reader, at: &str) {
     let path = |name: &str| format!("{at}.{name}");
+    let films = [path("film_coefficient"), path("convection")];
+    reader.clash("E018", &films, "both a film coefficient and its convection are given");
     reader.clash("E018", &[path("emissivity"), path("condition")], "both an emissivity and a condition are given");
     reader.clash(
         "E018",
@@ -45,7 +49,9 @@ fn check_face(reader: &mut Reader, at: &str) {
     }
 }
 
-const EXCHANGE: [&str; 5] = ["film_coefficient", "emissivity", "condition", "contact_conductance", "stands_on"];
+const FILM: [&str; 2] = ["film_coefficient", "convection"];
+const EXCHANGE: [&str; 6] =
+    ["film_coefficient", "convection", "emissivity", "condition", "contact_conductance", "stands_on"];
 
 /// Whether a face of its own table, or of the common one, exchanges nothing.
 fn is_adiabatic(reader: &Reader, own: &str) -> bool {
@@ -61,7 +67,13 @@ fn contact_table<'a>(reader: &Reader, own: &'a str) -> Option<&'a str> {
     [own, "faces"].into_iter().find(stands)
 }
 
-fn surface(reader: &mut Reader, own: &str, contacts: &mut Vec<([f64; 2], String)>) -> Surface {
+fn surface(
+    reader: &mut Reader,
+    face: usize,
+    convection: &Convection,
+    contacts: &mut Vec<([f64; 2], String)>,
+) -> Surface {
+    let own = &format!("faces.{}", FACES[face]);
     if is_adiabatic(reader, own) {
         return Surface::ADIABATIC;
     }
@@ -76,9 +88,17 @@ fn surface(reader: &mut Reader, own: &str, contacts: &mut Vec<([f64; 2], String)
     }
     // A face that stands on something sees neither air nor walls unless its own table says so.
     let common = if contact.is_some() { own } else { "faces" };
-    let film = [own, common].iter().find_map(|at| reader.optional(&format!("{at}.film_coefficient")));
+    let gives_film = |at: &&str| FILM.iter().any(|name| reader.has(&format!("{at}.{name}")));
+    let film = [own.as_str(), common].into_iter().find(gives_film);
     let emissivity = [own, common].iter().find_map(|at| emissivity(reader, at));
-    surface.film_coefficient = film.unwrap_or(0.0);
+    if let Some(at) = film {
+        let [constant, natural] = FILM.map(|name| format!("{at}.{name}"));
+        surface.film_coefficient = reader.optional(&constant).unwrap_or(0.0);
+        if reader.has(&natural) {
+            surface.film_table = Some(convection.table(face));
+            convection.warn(reader, face, &natural);
+        }
+    }
     surface.emissivity = emissivity.map_or(0.0, |band| band.nominal);
     surface
 }
@@ -114,7 +134,7 @@ fn need_exchange(reader: &mut Reader) {
             !given && !is_adiabatic(reader, &own) && contact_table(reader, &own).is_none()
         })
     };
-    if lacks(reader, &["film_coefficient"]) {
+    if lacks(reader, &FILM) {
         reader.missing("faces.film_coefficient", ", and not every face has its own");
     }
     if lacks(reader, &["emissivity", "condition"]) {
@@ -122,10 +142,27 @@ fn need_exchange(reader: &mut Reader) {
     }
 }
 
+/// The stated range; where it is not stated, that of the correlations, if any is used.
 fn film_range(reader: &mut Reader) -> Option<Range> {
-    let nominal = reader.number("faces.film_coefficient");
-    nominal_for(reader, "faces.film_coefficient_range", &["faces.film_coefficient"]);
-    let ends = reader.range("faces.film_coefficient_range", nominal, "faces.film_coefficient");
+    let path = "faces.film_coefficient_range";
+    let [constant, natural] = FILM.map(|name| format!("faces.{name}"));
+    if !reader.has(path) && convection::anywhere(reader) {
+        return lever(Lever::FilmCoefficient, Some(convection::SCATTER), convection::SCATTER_SOURCE);
+    }
+    nominal_for(reader, path, &[&constant, &natural]);
+    if reader.has(&constant) || !reader.has(&natural) {
+        let ends = reader.range(path, reader.number(&constant), &constant);
+        return lever(Lever::FilmCoefficient, ends, STATED);
+    }
+    if [0, 1].iter().any(|end| reader.optional(&format!("{path}.{end}")).is_some_and(|value| !value.is_nan())) {
+        let problem = Diagnostic::error("E015", "a range in units needs one nominal value, and convection has a curve")
+            .at(reader.place(path), "range")
+            .help("give the range in per cent: [\"-20 %\", \"+20 %\"]");
+        reader.report(problem);
+        return None;
+    }
+    // Per cent are factors already, whatever the nominal value.
+    let ends = reader.range(path, 1.0, &natural);
     lever(Lever::FilmCoefficient, ends, STATED)
 }
 

@@ -2,8 +2,8 @@
 
 use crate::measure::Measure;
 use crate::measure::Measure::{
-    Conductivity, Density, Duration, FilmCoefficient, Fraction, HeatFlux, Length, Power, SpecificHeat, Temperature,
-    TemperatureDifference,
+    Conductivity, Density, Duration, FilmCoefficient, Fraction, HeatFlux, Length, Power, SpecificHeat, Speed,
+    Temperature, TemperatureDifference, Volume,
 };
 
 /// The numbers accepted for a key, ends included unless said otherwise; SI and Celsius.
@@ -95,6 +95,9 @@ const FILM: Limits = limits(0.0, 20_000.0);
 const FLAME_FILM: Limits = above(0.0, 20_000.0);
 const FLUX: Limits = above(0.0, 20e6);
 const ARC: Limits = above(0.0, 200e3);
+/// Up to what an induction coil gives, W/m2 (EL1, `practice`).
+const HEATER: Limits = above(0.0, 1e6);
+const CONTENTS: Limits = above(0.0, 1000.0);
 const KELVINS: Limits = limits(0.0, 500.0);
 const SHARE: Limits = above(0.0, 1.0);
 const UNIT: Limits = limits(0.0, 1.0);
@@ -107,8 +110,16 @@ pub(crate) const CONDITIONS: &[&str] =
     &["as cast", "rusted", "ground", "tinted", "bright chrome", "sooted", "fire design steel"];
 /// Fuel gases.
 pub(crate) const GASES: &[&str] = &["acetylene", "propane", "propylene", "methane"];
+/// What the gas burns with.
+const OXIDANTS: &[&str] = &["air", "oxygen"];
 /// What a casting stands on.
 pub(crate) const SUPPORTS: &[&str] = &["steel", "timber", "floor"];
+/// Ways in which air takes heat from a face.
+const CONVECTIONS: &[&str] = &["natural"];
+/// Ways in which the worked face may point.
+const POINTS: &[&str] = &["up", "sideways", "down"];
+const DRAFT: Limits = limits(0.0, 20.0);
+const ALTITUDE: Limits = limits(0.0, 6000.0);
 const AREAS: &[&str] = &["patch", "ring"];
 const MODELS: &[&str] = &["smallest", "block", "axisymmetric"];
 
@@ -137,6 +148,17 @@ static KEYS: &[Key] = &[
     must("casting.width", Quantity(Length, BLOCK), "\"1.5 m\"", "Width along y."),
     must("casting.depth", Quantity(Length, BLOCK), "\"0.6 m\"", "Depth under the worked face."),
     may("casting.metal", Text, "\"grey iron 250\"", "A metal of the list; leave it out and give [metal] for your own."),
+    may("casting.ribs", Table, "{ wall = \"50 mm\", thickness = \"40 mm\", pitch = \"300 mm\" }", "A wall on ribs both ways, open at the back, in place of a solid block; depth is the height of the whole."),
+    must("casting.ribs.wall", Quantity(Length, SIZE), "\"50 mm\"", "Thickness of the wall under the worked face."),
+    must("casting.ribs.thickness", Quantity(Length, SIZE), "\"40 mm\"", "Thickness of a rib."),
+    must("casting.ribs.pitch", Quantity(Length, SIZE), "\"300 mm\"", "From rib to rib, middle to middle; adapted so that whole bays fill the casting."),
+    may("casting.hollow", Tables, "[{ from = [\"0 m\", \"0 m\", \"0.1 m\"], to = [\"0.4 m\", \"1.5 m\", \"0.6 m\"] }]", "Boxes without metal: steps, pockets, windows."),
+    must("casting.hollow.#.from", Coordinates(3, true), "[\"0 m\", \"0 m\", \"0.1 m\"]", "Corner at the lowest x, y and depth."),
+    must("casting.hollow.#.to", Coordinates(3, true), "[\"0.4 m\", \"1.5 m\", \"0.6 m\"]", "Corner at the highest x, y and depth."),
+    may("casting.inside_film_coefficient", Quantity(FilmCoefficient, FILM), "\"5 W/m2K\"", "Film coefficient inside hollows and between ribs; default: that of all faces. Their surfaces face each other, so no radiation is booked."),
+    may("casting.plated", Flag, "false", "Whether the casting carries hard chrome; default true, which brings the caution on chromium(VI)."),
+    may("casting.last_temper", Quantity(Temperature, METAL_C), "\"1000 F\"", "Last tempering heat of a hardened casting; a warning says when the metal gets hotter under the flame, or the surface limit lets it."),
+    may("casting.worked_face_points", Choice(POINTS), "\"sideways\"", "Which way the worked face points, for convection = \"natural\"; default up. Sideways: the width stands upright, y_max points up and y_min down."),
     must("casting.start", Quantity(Temperature, METAL_C), "\"20 C\"", "Temperature of the whole casting at the start."),
 
     may("metal", Table, "{ density = \"7200 kg/m3\", conductivity = \"46 W/mK\", specific_heat = \"500 J/kgK\" }", "Your own metal, or only your own ranges for a metal of the list."),
@@ -154,10 +176,13 @@ static KEYS: &[Key] = &[
     must("shop", Table, "{ air = \"20 C\" }", "The shop."),
     must("shop.air", Quantity(Temperature, METAL_C), "\"20 C\"", "Air temperature."),
     may("shop.surroundings", Quantity(Temperature, METAL_C), "\"20 C\"", "Temperature of the walls that the casting sees; default: the air."),
+    may("shop.draft", Quantity(Speed, DRAFT), "\"0.3 m/s\"", "Air speed along the faces, for convection = \"natural\", which then is mixed (C9); default none. Still shop 0.1 to 0.3 m/s, open door 0.5 to 1.5, fan or hood 1 to 4 (F3, practice)."),
+    may("shop.altitude", Quantity(Length, ALTITUDE), "\"1500 m\"", "Altitude above the sea, for convection = \"natural\": thin air takes less; default the sea."),
 
     must("faces", Table, "{ film_coefficient = \"8 W/m2K\", condition = \"as cast\" }", "What all six faces exchange, unless a face below says otherwise."),
     may("faces.film_coefficient", Quantity(FilmCoefficient, FILM), "\"8 W/m2K\"", "Film coefficient to the air; 8 to 10 W/m2K suits a hot patch in still air."),
     may("faces.film_coefficient_range", Range(FilmCoefficient, FILM), "[\"5 W/m2K\", \"12 W/m2K\"]", "Low and high end of the film coefficient; other faces follow in proportion."),
+    may("faces.convection", Choice(CONVECTIONS), "\"natural\"", "Film coefficient of each face by its own temperature, length and the way it points, in place of film_coefficient; brings its range along. The worked face has the length of the heated patch."),
     may("faces.emissivity", Number(UNIT), "0.8", "Emissivity."),
     may("faces.emissivity_range", ShareRange, "[0.64, 0.95]", "Low and high end of the emissivity; other faces follow in proportion."),
     may("faces.condition", Choice(CONDITIONS), "\"as cast\"", "Condition of the surface, in place of emissivity; brings its range along."),
@@ -168,6 +193,7 @@ static KEYS: &[Key] = &[
     may("faces.stands_on", Choice(SUPPORTS), "\"timber\"", "What the face stands on, in place of contact_conductance; brings its range along."),
     may("faces.*", Table, "{ adiabatic = true }", "One face, by name: x_min, x_max, y_min, y_max, worked or back."),
     may("faces.*.film_coefficient", Quantity(FilmCoefficient, FILM), "\"10 W/m2K\"", "Film coefficient of this face."),
+    may("faces.*.convection", Choice(CONVECTIONS), "\"natural\"", "Film coefficient of this face by its own temperature, in place of film_coefficient."),
     may("faces.*.emissivity", Number(UNIT), "0.35", "Emissivity of this face."),
     may("faces.*.condition", Choice(CONDITIONS), "\"ground\"", "Condition of this face, in place of emissivity."),
     may("faces.*.adiabatic", Flag, "true", "Whether this face exchanges nothing at all."),
@@ -207,7 +233,7 @@ static KEYS: &[Key] = &[
     may("window.surface_limit", Quantity(Temperature, METAL_C), "\"570 F\"", "The surface never gets hotter under the flame."),
     may("window.heat_to", Quantity(Temperature, METAL_C), "\"400 F\"", "Target of heating, where the schedule names none."),
 
-    may("torch", Table, "{ flux = { flux = \"250 kW/m2\" } }", "How the torch heats: exactly one of flux, flame and fuel."),
+    may("torch", Table, "{ flux = { flux = \"250 kW/m2\" } }", "How the torch heats: exactly one of flux, flame, fuel and electric."),
     may("torch.flux", Table, "{ flux = \"250 kW/m2\" }", "A fixed net flux into the metal."),
     must("torch.flux.flux", Quantity(HeatFlux, FLUX), "\"250 kW/m2\"", "Net flux into the metal."),
     may("torch.flux.range", Range(HeatFlux, FLUX), "[\"-30 %\", \"+30 %\"]", "Low and high end of the flux."),
@@ -220,6 +246,14 @@ static KEYS: &[Key] = &[
     must("torch.fuel.rate", GasRate, "\"2.2 kg/h\"", "Gas burnt in a time, by mass, or by volume at 15 C and 101.325 kPa."),
     may("torch.fuel.share", Quantity(Fraction, SHARE), "\"30 %\"", "Share of the lower heating value that enters the metal; default 30 % (FX5, practice): calibrate it by one timed heat-up."),
     may("torch.fuel.share_range", Range(Fraction, SHARE), "[\"15 %\", \"50 %\"]", "Low and high end of the share, as shares; default 15 to 50 % (FX5, practice)."),
+    may("torch.fuel.oxidant", Choice(OXIDANTS), "\"oxygen\"", "What the gas burns with, air or oxygen from cylinders; default air. A neutral flame takes 1.1 volumes of oxygen for one of acetylene and 4 for propane (FU2); for the others it is what burns them whole."),
+    may("torch.fuel.cylinders", Count(limits(1.0, 100.0)), "2", "Acetylene cylinders coupled together; default 1. With cylinder_contents, a warning says when they are too few for the rate."),
+    may("torch.fuel.cylinder_contents", Quantity(Volume, CONTENTS), "\"8 m3\"", "Acetylene in one full cylinder, at 15 C and 101.325 kPa; a seventh of it may be drawn in an hour (TP3, memory)."),
+    may("torch.fuel.cylinders_cold", Flag, "true", "Whether the cylinders are old or cold: then a tenth of the contents in an hour; default false."),
+    may("torch.electric", Table, "{ power_density = \"5 W/cm2\" }", "Electric heat: pads or a coil that cover the whole patch."),
+    must("torch.electric.power_density", Quantity(HeatFlux, HEATER), "\"5 W/cm2\"", "Power over the area it covers: ceramic pads 3 to 11 W/cm2, an induction coil 10 to 100 W/cm2 (EL1, practice)."),
+    may("torch.electric.share", Quantity(Fraction, SHARE), "\"90 %\"", "Share of the power that enters the metal; default 100 %, as under a good blanket."),
+    may("torch.electric.share_range", Range(Fraction, SHARE), "[\"80 %\", \"100 %\"]", "Low and high end of the share, as shares."),
 
     must("schedule", Table, "{ spans = { on = [[\"0 s\", \"300 s\"]], end = \"1 h\" } }", "When the flame burns: exactly one of spans and cycles."),
     may("schedule.spans", Table, "{ on = [[\"0 s\", \"300 s\"]], end = \"1 h\" }", "Fixed times."),

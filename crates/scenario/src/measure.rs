@@ -1,8 +1,8 @@
 //! The quantities of the format, as a closed set over crate `quantity`.
 
 use quantity::{
-    Conductivity, Density, Duration, FilmCoefficient, Fraction, HeatFlux, Length, MassFlow, Power, SpecificHeat,
-    Temperature, TemperatureDifference, Units, VolumeFlow,
+    Conductivity, Density, Duration, FilmCoefficient, Fraction, HeatFlux, Length, MassFlow, Power, SpecificHeat, Speed,
+    Temperature, TemperatureDifference, Units, Volume, VolumeFlow,
 };
 
 /// What a number measures. Values are SI, temperatures Celsius.
@@ -30,6 +30,10 @@ pub enum Measure {
     Power,
     /// kg/s.
     MassFlow,
+    /// m/s.
+    Speed,
+    /// m3.
+    Volume,
     /// m3/s.
     VolumeFlow,
     /// Parts of one.
@@ -79,6 +83,14 @@ macro_rules! each {
             }
             Measure::MassFlow => {
                 type $name = MassFlow;
+                $other
+            }
+            Measure::Speed => {
+                type $name = Speed;
+                $other
+            }
+            Measure::Volume => {
+                type $name = Volume;
                 $other
             }
             Measure::VolumeFlow => {

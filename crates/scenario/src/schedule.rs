@@ -41,7 +41,7 @@ pub(crate) fn need_heat(reader: &mut Reader) {
     };
     let problem = Diagnostic::error("E023", message)
         .at(reader.key_place(place), "needs heat")
-        .help("add [torch.flux], [torch.flame] or [torch.fuel] and a flame in [schedule]; for a plain cool-down leave out [window] and write on = []");
+        .help("add [torch.flux], [torch.flame], [torch.fuel] or [torch.electric] and a flame in [schedule]; for a plain cool-down leave out [window] and write on = []");
     reader.report(problem);
 }
 

@@ -1,39 +1,45 @@
-//! `[torch]`: exactly one of flux, flame and fuel.
+//! `[torch]`: exactly one of flux, flame, fuel and electric.
 
 use heat::{Shape, Torch, TorchKind};
-use study::{Lever, Range};
+use study::{Lever, Range, Supply};
 
-use crate::preset;
+use crate::fuel::{electric, fuel};
 use crate::range::{STATED, lever};
-use crate::reader::{Reader, Typed};
+use crate::reader::Reader;
 
-/// Share of the lower heating value that enters the metal, and its ends (FX5, `practice`).
-const SHARE: f64 = 0.30;
-const SHARE_ENDS: [f64; 2] = [0.15, 0.50];
-const SHARE_SOURCE: &str = "usual share of torch heat (FX5, `practice`)";
+/// The torch, its range, and what feeds it.
+#[derive(Default)]
+pub(crate) struct Heater {
+    pub(crate) torch: Option<Torch>,
+    pub(crate) range: Option<Range>,
+    pub(crate) supply: Option<Supply>,
+}
 
-/// The torch and its range; no torch where there is none or where it was refused.
-pub(crate) fn torch(reader: &mut Reader, patch: Option<Shape>) -> (Option<Torch>, Option<Range>) {
+/// The torch; none where there is none or where it was refused.
+pub(crate) fn torch(reader: &mut Reader, patch: Option<Shape>) -> Heater {
     if !reader.has("torch") {
-        return (None, None);
+        return Heater::default();
     }
-    let variants = ["flux", "flame", "fuel"].map(|name| format!("torch.{name}"));
+    let variants = ["flux", "flame", "fuel", "electric"].map(|name| format!("torch.{name}"));
     if reader.clash("E022", &variants, "more than one kind of torch: each says how the same torch heats") {
-        return (None, None);
+        return Heater::default();
     }
     if !reader.has("patch") {
         reader.missing("patch", ", and the torch needs one to heat");
     }
     let Some(variant) = variants.iter().find(|path| reader.has(path)) else {
-        reader.missing("torch.flux", ", `flame` or `fuel`");
-        return (None, None);
+        reader.missing("torch.flux", ", `flame`, `fuel` or `electric`");
+        return Heater::default();
     };
-    let (kind, range) = match variant.as_str() {
-        "torch.flux" => flux(reader),
-        "torch.flame" => flame(reader),
-        _ => fuel(reader, patch),
+    let ((kind, range), supply) = match variant.as_str() {
+        "torch.flux" => (flux(reader), None),
+        "torch.flame" => (flame(reader), None),
+        fed => {
+            let fed = if fed == "torch.fuel" { fuel(reader, patch) } else { electric(reader, patch) };
+            ((fed.kind, fed.range), Some(fed.supply))
+        }
     };
-    (patch.map(|patch| Torch { patch, kind }), range)
+    Heater { torch: patch.map(|patch| Torch { patch, kind }), range, supply }
 }
 
 fn flux(reader: &mut Reader) -> (TorchKind, Option<Range>) {
@@ -48,38 +54,4 @@ fn flame(reader: &mut Reader) -> (TorchKind, Option<Range>) {
     let ends = reader.range("torch.flame.range", film_coefficient, path);
     let gas_c = reader.number("torch.flame.gas");
     (TorchKind::Flame { film_coefficient, gas_c }, lever(Lever::TorchStrength, ends, STATED))
-}
-
-/// Net flux `share * heating value * rate / area` over the whole patch; what of the patch lies on the casting gets it.
-fn fuel(reader: &mut Reader, patch: Option<Shape>) -> (TorchKind, Option<Range>) {
-    let share = reader.optional("torch.fuel.share").unwrap_or(SHARE);
-    let values = reader.text("torch.fuel.gas").and_then(preset::heating_value).unwrap_or([f64::NAN; 2]);
-    let heat = match reader.typed("torch.fuel.rate") {
-        Some(Typed::Number(mass)) => mass * values[0],
-        Some(Typed::Volume(volume)) => volume * values[1],
-        _ => f64::NAN,
-    };
-    let flux = share * heat / patch.map_or(f64::NAN, |patch| patch.area());
-    too_strong(reader, flux);
-    let path = "torch.fuel.share_range";
-    if reader.has(path) {
-        let ends = reader.range(path, share, "torch.fuel.share");
-        return (TorchKind::Flux { flux }, lever(Lever::TorchStrength, ends, STATED));
-    }
-    // A share of the user's own outside the usual ends keeps them on its own side only.
-    let ends = [SHARE_ENDS[0].min(share), SHARE_ENDS[1].max(share)].map(|end| end / share);
-    (TorchKind::Flux { flux }, lever(Lever::TorchStrength, Some(ends), SHARE_SOURCE))
-}
-
-fn too_strong(reader: &mut Reader, flux: f64) {
-    const MOST: f64 = 20e6;
-    if flux > MOST {
-        let show = |flux| crate::measure::Measure::HeatFlux.show(flux);
-        let message = format!("this fuel on this patch is {}, more than any torch gives", show(flux));
-        let problem = crate::diagnostic::Diagnostic::error("E012", message)
-            .at(reader.place("torch.fuel.rate"), "rate")
-            .at(reader.key_place("patch"), "patch")
-            .help(format!("accepted: up to {}; lower the rate or widen the patch", show(MOST)));
-        reader.report(problem);
-    }
 }

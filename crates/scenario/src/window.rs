@@ -35,10 +35,23 @@ pub(crate) fn window(reader: &mut Reader) -> Option<Window> {
             .help("the surface is hotter than the ring while the flame burns: raise the limit or leave it out");
         reader.report(problem);
     }
+    temper(reader, surface_limit_c);
     if let Some(value) = reader.optional("window.heat_to") {
         target(reader, "window.heat_to", Limit { value, severity: Severity::Error });
     }
     Some(Window { minimum_c, maximum_interpass_c, surface_limit_c })
+}
+
+/// A surface limit that lets the flame go beyond the last tempering heat (H8, `practice`).
+fn temper(reader: &mut Reader, surface_limit_c: Option<f64>) {
+    let last_temper = "casting.last_temper";
+    if surface_limit_c.is_some_and(|limit| limit > reader.number(last_temper)) {
+        let problem = Diagnostic::warning("W108", "the surface limit is above the last tempering heat")
+            .at(reader.place("window.surface_limit"), "surface limit")
+            .at(reader.place(last_temper), "last tempering heat")
+            .help("hardened metal softens beyond its last tempering heat: lower the surface limit");
+        reader.report(problem);
+    }
 }
 
 /// A target of heating, and how bad it is when the window does not suit it.

@@ -26,6 +26,7 @@ fn names(scenario: &Scenario) -> Vec<&str> {
 fn surface(film_coefficient: f64, emissivity: f64, around_c: f64) -> Surface {
     Surface {
         film_coefficient,
+        film_table: None,
         emissivity,
         air_c: around_c,
         surroundings_c: around_c,
@@ -196,4 +197,30 @@ fn an_interval_by_temperature_comes_back_at_minimum_plus_guard() {
     };
     assert!((temperature_c - 158.889).abs() < 1e-3 && at_most_s == 300.0);
     assert_eq!((question.guard_k, question.working_time_s), (10.0, Some(120.0)));
+}
+
+/// Whole bays fill the casting: ribs of full thickness along the edges, half of one on each side of the lines between.
+#[test]
+fn ribs_leave_open_cells_under_a_wall() {
+    let ribs = "casting.ribs={ wall = \"50 mm\", thickness = \"40 mm\", pitch = \"300 mm\" }";
+    let case = set(Y1, &["casting.length=2.4 m", "casting.width=1.5 m", ribs]).unwrap().case;
+    assert_eq!(case.hollows.boxes.len(), 8 * 5);
+    let first = case.hollows.boxes[0];
+    let close = |a: f64, b: f64| (a - b).abs() < 1e-12;
+    assert!(first[..2].iter().all(|side| close(side[0], 0.04) && close(side[1], 0.28)), "{first:?}");
+    assert!(close(first[2][0], 0.05) && close(first[2][1], 0.4));
+    // The air of the shop between the ribs, and no radiation: they face each other.
+    assert_eq!((case.hollows.surface.film_coefficient, case.hollows.surface.emissivity), (8.0, 0.0));
+    let cells = (6.0 * 0.26 + 2.0 * 0.24) * (3.0 * 0.26 + 2.0 * 0.24) * 0.35;
+    assert!((case.mass() / ((2.4 * 1.5 * 0.4 - cells) * 7200.0) - 1.0).abs() < 1e-12);
+    assert!(close(case.thickness_under([0.15, 0.15]), 0.05) && close(case.thickness_under([0.3, 0.15]), 0.4));
+}
+
+#[test]
+fn hollows_are_boxes_from_corner_to_corner() {
+    let hollow = "casting.hollow=[{ from = [\"0 m\", \"0 m\", \"0.1 m\"], to = [\"0.2 m\", \"middle\", \"0.4 m\"] }]";
+    let inside = "casting.inside_film_coefficient=3 W/m2K";
+    let case = set(Y1, &[hollow, inside]).unwrap().case;
+    assert_eq!(case.hollows.boxes, [[[0.0, 0.2], [0.0, 0.4], [0.1, 0.4]]]);
+    assert_eq!(case.hollows.surface.film_coefficient, 3.0);
 }

@@ -73,6 +73,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         crossings: crossings(case, question, run),
         probes: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), series(case, run, c))).collect(),
         ledger: ledger(run),
+        consumption: question.supply.as_ref().map(|supply| supply.consumption(run)),
         error: ErrorBars { grid_k: bars.grid_k, time_k: bars.time_k, input_k, hold_s: bars.hold_s },
         wanted: None,
         stats: Stats { cells: run.stats.cells, steps: run.stats.steps, rejected: run.stats.rejected },
@@ -82,6 +83,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         warnings: warnings(case, question, run),
         casting: CastingFacts {
             size_m: case.block.size,
+            section_m: case.thickness_under_the_patch(),
             mass_kg: case.mass(),
             metal: question.metal.clone(),
             model: run.model.to_owned(),
@@ -253,5 +255,23 @@ fn warnings(case: &Case, question: &Question, run: &Run) -> Vec<String> {
             "The metal was between {low:.0} C and {high:.0} C, beyond its property table, which was held flat there."
         ));
     }
+    warnings.extend(softened(question, run));
     warnings
+}
+
+/// Metal that the flame took beyond its last tempering heat (H8, `practice`).
+fn softened(question: &Question, run: &Run) -> Option<String> {
+    let (limit_c, hottest_c) = (question.last_temper_c?, hottest_under_flame_c(question, run));
+    (hottest_c > limit_c).then(|| {
+        format!(
+            "The metal reached {hottest_c:.0} C, beyond its last tempering heat of {limit_c:.0} C: it is softer there now."
+        )
+    })
+}
+
+/// The hottest of the patch while a flame burns; without its probe the hottest of all metal, that under an arc included.
+fn hottest_under_flame_c(question: &Question, run: &Run) -> f64 {
+    let Some((_, probes)) = question.ring else { return run.span_c[1] };
+    let hottest = |[on_s, off_s]: [f64; 2]| run.curves[probes.surface].hottest(on_s, off_s).1;
+    run.heats().into_iter().map(hottest).fold(f64::NEG_INFINITY, f64::max)
 }

@@ -106,10 +106,13 @@ fn not_a_limit(case: &Case, ring: &Ring, metal: Metal, time_s: f64) -> Option<St
     let diffusivity = metal.diffusivity;
     // A boundary at distance d is first felt after about 0.3 d2 / alpha: the image term exp(-d2 / alpha t) is 4 %.
     let felt_s = |distance: f64| 0.3 * distance * distance / diffusivity;
-    let depth = case.block.size[2];
+    let depth = case.thickness_under_the_patch();
     if felt_s(depth) < time_s {
         let (millimetres, seconds) = (depth * 1e3, felt_s(depth));
         return Some(format!("the section is {millimetres:.0} mm thick and its back is felt after {seconds:.0} s"));
+    }
+    if !case.hollows.boxes.is_empty() {
+        return Some("the casting has hollows, and metal that is not there takes no heat".to_owned());
     }
     let edge = edge_distance(case, ring);
     if felt_s(edge) < time_s {

@@ -5,6 +5,7 @@
 
 mod assemble;
 mod check;
+mod consumption;
 mod hold;
 mod judge;
 mod outcome;
@@ -16,9 +17,10 @@ mod sweep;
 mod vary;
 
 pub use check::{Error, check, forecast};
+pub use consumption::{ACETYLENE_HOURS, COLD_ACETYLENE_HOURS, Gas, Supply};
 pub use outcome::{
-    Breach, CastingFacts, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ, Outcome, PassStart,
-    Series, Stats, Verdict, Wanted, WindowC, WorstEnd,
+    Breach, CastingFacts, Consumption, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ,
+    Outcome, PassStart, Series, Stats, Verdict, Wanted, WindowC, WorstEnd,
 };
 pub use picture::{Outline, Picture, pictures};
 pub use question::{Lever, Question, Range, Request, RingProbes, Watch, Window, ring_probes};

@@ -142,11 +142,36 @@ pub struct Stats {
     pub rejected: usize,
 }
 
+/// What the torch used over the whole run.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Consumption {
+    /// Fuel gas; null for electric heat.
+    pub fuel: Option<String>,
+    /// How long the torch burnt or was switched on, s.
+    pub flame_s: f64,
+    /// Gas burnt, kg.
+    pub fuel_kg: Option<f64>,
+    /// Gas burnt, m3 at 15 C and 101.325 kPa.
+    pub fuel_m3: Option<f64>,
+    /// Oxygen from cylinders, m3 at 15 C and 101.325 kPa; null where the flame burns with air.
+    pub oxygen_m3: Option<f64>,
+    /// Electric current, kWh.
+    pub electricity_kwh: Option<f64>,
+    /// Heat released, J, by the lower heating value.
+    pub heat_j: f64,
+    /// Share of it that the casting got; null where nothing burnt.
+    pub into_metal_share: Option<f64>,
+    /// Contents that acetylene cylinders must have together to give this rate, m3; null for other gases.
+    pub cylinder_contents_m3: Option<f64>,
+}
+
 /// The casting, for reports.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CastingFacts {
     /// Length, width and depth under the worked face, m.
     pub size_m: [f64; 3],
+    /// Thickness of the metal under the middle of the patch, m: the depth, or less over a hollow.
+    pub section_m: f64,
     /// Mass, kg.
     pub mass_kg: f64,
     /// Metal.
@@ -277,6 +302,8 @@ pub struct Outcome {
     pub probes: BTreeMap<String, Series>,
     /// Heat ledger.
     pub ledger: LedgerJ,
+    /// What the torch used; null where what feeds it is not known.
+    pub consumption: Option<Consumption>,
     /// Error bars.
     pub error: ErrorBars,
     /// The accuracy asked for; null where none was.

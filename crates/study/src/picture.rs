@@ -92,13 +92,11 @@ fn window(case: &Case, patch: Shape, ring: Option<Ring>) -> MapWindow {
     let half = half(0).max(half(1));
     let clip = |at: f64, most: f64| [(at - half).max(0.0), (at + half).min(most)];
     let face = [clip(middle[0], length), clip(middle[1], width)];
-    MapWindow {
-        face,
-        section_y: middle[1].clamp(0.0, width),
-        depth: half.min(depth),
-        points: POINTS,
-        times_s: Vec::new(),
-    }
+    // Down to the first hollow anywhere along the section: what lies beyond is not metal everywhere.
+    let along = (0..=POINTS).map(|n| face[0][0] + (face[0][1] - face[0][0]) * n as f64 / POINTS as f64);
+    let section_y = middle[1].clamp(0.0, width);
+    let metal = along.map(|x| case.thickness_under([x, section_y])).fold(depth, f64::min);
+    MapWindow { face, section_y, depth: half.min(metal), points: POINTS, times_s: Vec::new() }
 }
 
 fn outlines(patch: Shape, ring: Option<Ring>) -> Vec<Outline> {

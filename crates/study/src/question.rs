@@ -2,6 +2,8 @@
 
 use heat::{Accuracy, Case, Probe, ProbeKind, Ring, Shape};
 
+use crate::Supply;
+
 /// The temperatures that the procedure asks for; it has no defaults.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Window {
@@ -88,6 +90,10 @@ pub struct Question {
     pub watches: Vec<Watch>,
     /// Inputs with a range.
     pub ranges: Vec<Range>,
+    /// What feeds the torch, where it is known.
+    pub supply: Option<Supply>,
+    /// Last tempering heat of the casting, Celsius: metal that got hotter under the flame is softer than it was.
+    pub last_temper_c: Option<f64>,
     /// Cautions that the case calls for, ready to print.
     pub cautions: Vec<String>,
     /// Warnings found while reading the scenario, ready to print.

@@ -68,6 +68,7 @@ mod tests {
     fn case(flux: f64) -> Case {
         Case {
             block: Block { size: [0.5, 0.4, 0.2] },
+            hollows: heat::Hollows::default(),
             material: Material::constant(7200.0, 46.0, 500.0).unwrap(),
             start_c: 20.0,
             surfaces: [Surface::ADIABATIC; 6],

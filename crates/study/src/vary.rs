@@ -29,7 +29,10 @@ pub fn varied(case: &Case, lever: Lever, factor: f64) -> Result<Case, heat::Erro
         Lever::Conductivity => case.material = case.material.scaled(factor, 1.0)?,
         Lever::SpecificHeat => case.material = case.material.scaled(1.0, factor)?,
         Lever::TorchStrength => case.torches.iter_mut().for_each(|torch| strengthen(&mut torch.kind, factor)),
-        Lever::FilmCoefficient => each_surface(&mut case, |s| s.film_coefficient *= factor),
+        Lever::FilmCoefficient => each_surface(&mut case, |s| {
+            s.film_coefficient *= factor;
+            s.film_table = s.film_table.map(|table| table.scaled(factor));
+        }),
         Lever::Emissivity => each_surface(&mut case, |s| s.emissivity = (s.emissivity * factor).min(1.0)),
         Lever::ContactConductance => each_surface(&mut case, |s| s.contact_conductance *= factor),
         Lever::ArcPower => case.passes.iter_mut().flat_map(|p| &mut p.list).for_each(|pass| pass.power *= factor),
@@ -45,5 +48,5 @@ fn strengthen(kind: &mut TorchKind, factor: f64) {
 }
 
 fn each_surface(case: &mut Case, change: impl Fn(&mut Surface)) {
-    case.surfaces.iter_mut().for_each(change);
+    case.surfaces_mut().for_each(change);
 }

@@ -35,6 +35,7 @@
 //! | [`study`] | the questions; [`study::check`] gives an [`Outcome`] |
 //! | [`report`] | an outcome as text, JSON, CSV and pictures |
 //! | [`heat`] | the finite-difference engine, and what a [`Case`] is |
+//! | [`surroundings`] | film coefficients of shop air on hot faces |
 //! | [`exact`] | closed-form solutions |
 //! | [`quantity`] | numbers with their unit, as people type and read them |
 //!
@@ -47,6 +48,7 @@ pub use quantity;
 pub use report;
 pub use scenario;
 pub use study;
+pub use surroundings;
 
 pub use heat::Case;
 pub use scenario::Scenario;

@@ -3,11 +3,14 @@
 mod bars;
 mod determinism;
 mod everything;
+mod film;
+mod hollows;
 mod house;
 mod ledger;
 mod mended;
 mod orders;
 mod properties;
 mod revolved;
+mod sweeps;
 mod symmetry;
 mod verdict;

@@ -102,8 +102,12 @@ fn step_errors(case: &Case, cells: usize, integrator: Integrator, step_s: f64) -
     errors(&[1.0, 2.0, 4.0].map(|parts| at(integrator, step_s / parts)), &wanted)
 }
 
-const INTEGRATORS: [(Integrator, f64); 3] =
-    [(Integrator::Rodas4, 4.0), (Integrator::Rodas3, 3.0), (Integrator::Ros2, 2.0)];
+const INTEGRATORS: [(Integrator, f64); 4] =
+    [(Integrator::Rodas4, 4.0), (Integrator::Rodas3, 3.0), (Integrator::Ros2Solved, 2.0), (Integrator::Ros2, 2.0)];
+
+/// Those that solve every system. The engine's own scheme changes from sweeps to solutions as steps grow; on equal steps
+/// across that change an order means nothing.
+const SOLVED: [(Integrator, f64); 3] = [INTEGRATORS[0], INTEGRATORS[1], INTEGRATORS[2]];
 
 fn cube(side: f64, end_s: f64) -> Case {
     let mut case = casting([side; 3], end_s);
@@ -114,7 +118,7 @@ fn cube(side: f64, end_s: f64) -> Case {
 
 #[test]
 fn steps_converge_at_their_order_while_a_cube_cools_in_air() {
-    for (integrator, order) in INTEGRATORS {
+    for (integrator, order) in SOLVED {
         let mut case = cube(0.1, 600.0);
         case.start_c = 500.0;
         case.surfaces = [film(200.0); 6];
@@ -124,7 +128,7 @@ fn steps_converge_at_their_order_while_a_cube_cools_in_air() {
 
 #[test]
 fn a_constant_flux_switched_on_at_the_start_does_not_lower_the_order_of_the_linear_problem() {
-    for (integrator, order) in INTEGRATORS {
+    for (integrator, order) in SOLVED {
         let mut case = cube(0.1, 300.0);
         case.surfaces = [film(50.0); 6];
         case.torches = vec![flux(rectangle([0.05; 2], [0.025; 2]), 2e5)];
@@ -154,7 +158,7 @@ fn steps_shorter_than_a_cell_needs_converge_at_their_order_with_radiation() {
         case.start_c = 900.0;
         case.surfaces = [still_air(); 6];
         // The corner is left out: there the error of one scheme happens to pass through zero.
-        let step_s = if integrator == Integrator::Ros2 { 30.0 } else { 60.0 };
+        let step_s = if order == 2.0 { 30.0 } else { 60.0 };
         let errors = step_errors(&case, 4, integrator, step_s);
         assert_order(&format!("{integrator:?} radiating"), order, SLACK, &errors[..2]);
     }
@@ -165,7 +169,7 @@ fn steps_shorter_than_a_cell_needs_converge_at_their_order_with_radiation() {
 #[test]
 fn steps_shorter_than_a_cell_needs_converge_at_least_at_their_order_with_tables_too() {
     for (integrator, order) in INTEGRATORS {
-        let step_s = if integrator == Integrator::Ros2 { 30.0 } else { 120.0 };
+        let step_s = if order == 2.0 { 30.0 } else { 120.0 };
         for errors in step_errors(&nonlinear(0.8, 2400.0), 4, integrator, step_s) {
             let seen = observed(&errors);
             println!("{integrator:?} with tables: orders {seen:.3?}, errors {errors:?} K");
@@ -181,7 +185,7 @@ fn steps_shorter_than_a_cell_needs_converge_at_least_at_their_order_with_tables_
 #[test]
 fn steps_longer_than_a_cell_needs_fall_back_to_second_order_with_tables_radiation_and_flame() {
     let case = nonlinear(0.1, 600.0);
-    let [fourth, third, second] = INTEGRATORS.map(|(integrator, _)| step_errors(&case, 8, integrator, 40.0));
+    let [fourth, third, second] = SOLVED.map(|(integrator, _)| step_errors(&case, 8, integrator, 40.0));
     assert_order("Rodas4, reduced", 2.3, 0.45, &fourth);
     assert_order("Rodas3, reduced", 2.1, 0.4, &third);
     assert_order("Ros2, as ever", 2.0, SLACK, &second);

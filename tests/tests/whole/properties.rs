@@ -63,6 +63,7 @@ proptest! {
         for surface in &mut case.surfaces {
             *surface = Surface {
                 film_coefficient: lottery.between(0.0, 500.0),
+                film_table: None,
                 air_c: lottery.between(0.0, 60.0),
                 emissivity: lottery.between(0.0, 1.0),
                 surroundings_c: lottery.between(0.0, 60.0),

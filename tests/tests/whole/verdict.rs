@@ -97,6 +97,8 @@ fn question(ring: (Ring, RingProbes)) -> Question {
         working_time_s: None,
         watches: Vec::new(),
         ranges: Vec::new(),
+        supply: None,
+        last_temper_c: None,
         cautions: Vec::new(),
         warnings: Vec::new(),
         accuracy: nested(5, 0.2),

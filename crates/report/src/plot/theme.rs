@@ -49,7 +49,7 @@ impl Theme {
                 window: GREEN,
                 flame: ORANGE,
                 pass: PURPLE,
-                lines: [BLUE, (0x20, 0x20, 0x20), VERMILION, GREEN],
+                lines: [BLUE, (0x20, 0x20, 0x20), VERMILION, PURPLE],
             },
             Theme::Dark => Palette {
                 background: (0x14, 0x17, 0x1A),

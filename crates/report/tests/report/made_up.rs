@@ -65,6 +65,7 @@ pub fn falls_short() -> Outcome {
             contact_j: 0.3e6,
             residual_j: 4.1e-3,
         },
+        consumption: None,
         error: ErrorBars { grid_k: 1.2, time_k: 0.4, input_k: Some(8.2), hold_s: Some(2.1) },
         wanted: None,
         stats: Stats { cells: 41_472, steps: 1893, rejected: 27 },
@@ -77,6 +78,7 @@ pub fn falls_short() -> Outcome {
         warnings: vec!["The patch reaches the edge of the casting: its hold is shorter than inside.".to_owned()],
         casting: CastingFacts {
             size_m: [1.2192, 0.8128, 0.4064],
+            section_m: 0.4064,
             mass_kg: 2875.0,
             metal: "grey iron 250".to_owned(),
             model: "half".to_owned(),

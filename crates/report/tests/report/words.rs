@@ -72,3 +72,73 @@ fn no_control_character_of_a_title_reaches_the_terminal() {
     let text = text(&made_up::hostile(), Units::Metric);
     assert!(text.chars().all(|c| c == '\n' || !c.is_control()));
 }
+
+/// An hour and two minutes of propane and oxygen.
+fn burning() -> study::Consumption {
+    study::Consumption {
+        fuel: Some("propane".to_owned()),
+        flame_s: 3720.0,
+        fuel_kg: Some(2.3),
+        fuel_m3: Some(1.2333),
+        oxygen_m3: None,
+        electricity_kwh: None,
+        heat_j: 106.6e6,
+        into_metal_share: Some(0.3),
+        cylinder_contents_m3: None,
+    }
+}
+
+fn line_of(consumption: study::Consumption, units: Units) -> String {
+    let outcome = study::Outcome { consumption: Some(consumption), ..made_up::holds() };
+    let short = text(&outcome, units);
+    let full = full_text(&outcome, units);
+    let line = |text: &str| {
+        let begins = |line: &&str| line.starts_with("Gas ") || line.starts_with("Electricity ");
+        let from = text.lines().skip_while(|line| !begins(line));
+        let lines: Vec<&str> = from
+            .enumerate()
+            .take_while(|(n, line)| *n == 0 || line.starts_with("      "))
+            .map(|(_, line)| line.trim())
+            .collect();
+        lines.join(" ")
+    };
+    assert_eq!(line(&short), line(&full));
+    assert!(full.lines().skip(1).all(|line| line.chars().count() <= 100));
+    line(&short)
+}
+
+#[test]
+fn gas_is_told_by_weight_and_volume_in_the_units_asked_for() {
+    assert_eq!(
+        line_of(burning(), Units::Both),
+        "Gas                 2.3 kg (5.07 lb) propane over 1 h 2 min of flame, 1.23 m3 (43.6 ft3); 30 % of its heat into the metal"
+    );
+    let acetylene = study::Consumption {
+        fuel: Some("acetylene".to_owned()),
+        oxygen_m3: Some(1.3566),
+        cylinder_contents_m3: Some(8.633),
+        ..burning()
+    };
+    let shop = line_of(acetylene, Units::Shop);
+    assert!(
+        shop.contains("43.6 ft3, with 47.9 ft3 oxygen; 30 %") && shop.ends_with("takes 305 ft3 of cylinder contents"),
+        "{shop}"
+    );
+}
+
+#[test]
+fn electric_heat_is_told_in_kilowatt_hours() {
+    let current =
+        study::Consumption { fuel: None, fuel_kg: None, fuel_m3: None, electricity_kwh: Some(12.345), ..burning() };
+    assert_eq!(
+        line_of(current, Units::Metric),
+        "Electricity         12.35 kWh over 1 h 2 min switched on; 30 % of its heat into the metal"
+    );
+}
+
+#[test]
+fn without_a_known_supply_nothing_is_said_of_it() {
+    for text in [text(&made_up::holds(), Units::Both), full_text(&made_up::not_asked(), Units::Both)] {
+        assert!(!text.contains("\nGas") && !text.contains("\nElectricity"), "{text}");
+    }
+}

@@ -1,9 +1,8 @@
 //! Lesson 3: a large plate is thin where it matters.
 
-use lessons::{Lesson, Result, check, fall, with_error};
+use lessons::{Lesson, Result, check, fall, with_error, with_minimum};
 use warmhold::Outcome;
 use warmhold::report::plot::{Style, comparison, cooling_curve};
-use warmhold::study::WindowC;
 
 /// Where, how hot and on what.
 pub const SCENARIO: &str = include_str!("scenario.toml");
@@ -47,7 +46,7 @@ pub fn lesson() -> Result<Lesson> {
         words.push(format!("  {body:21}  after {}", with_error(fall(outcome, PROBE, MINIMUM_C)?)));
     }
     let style = Style::default();
-    let compared = [0, 2, 5].map(|n| (bodies[n].0, with_minimum(bodies[n].1.clone())));
+    let compared = [0, 2, 5].map(|n| (bodies[n].0, with_minimum(bodies[n].1.clone(), MINIMUM_C)));
     let compared = compared.each_ref().map(|(body, outcome)| (*body, outcome));
     let pictures = vec![
         ("cooling.svg", comparison(&compared, PROBE, &style)?),
@@ -55,10 +54,4 @@ pub fn lesson() -> Result<Lesson> {
     ];
     let outcomes = bodies.map(|(_, outcome)| outcome).into();
     Ok(Lesson { name: "03_same_patch_on_a_40_mm_plate", words: words.join("\n"), pictures, outcomes })
-}
-
-/// The scenarios only watch a limit; the picture draws it as the minimum.
-fn with_minimum(outcome: Outcome) -> Outcome {
-    let window = WindowC { minimum_c: MINIMUM_C, maximum_interpass_c: f64::INFINITY, surface_limit_c: None };
-    Outcome { window: Some(window), ..outcome }
 }

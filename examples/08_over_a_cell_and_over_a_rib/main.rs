@@ -1,9 +1,7 @@
 //! Lesson 8: what a rib below the patch takes.
 
-use lessons::{Lesson, Result, check, fall, with_error};
-use warmhold::Outcome;
+use lessons::{Lesson, Result, check, fall, with_error, with_minimum};
 use warmhold::report::plot::{Style, comparison};
-use warmhold::study::WindowC;
 
 /// Where, how hot and on what.
 pub const SCENARIO: &str = include_str!("scenario.toml");
@@ -37,7 +35,7 @@ pub fn lesson() -> Result<Lesson> {
             .map_or_else(|_| "never above it".to_owned(), |held| format!("after {}", with_error(held)));
         words.push(format!("  {body:20} hottest {peak_c:3.0} C, {held}"));
     }
-    let compared = bodies.each_ref().map(|(body, outcome)| (*body, with_minimum(outcome.clone())));
+    let compared = bodies.each_ref().map(|(body, outcome)| (*body, with_minimum(outcome.clone(), MINIMUM_C)));
     let compared = compared.each_ref().map(|(body, outcome)| (*body, outcome));
     let pictures = vec![("cooling.svg", comparison(&compared, PROBE, &Style::default())?)];
     let outcomes = bodies.map(|(_, outcome)| outcome).into();
@@ -46,10 +44,4 @@ pub fn lesson() -> Result<Lesson> {
 
 fn hottest(values: &[f64]) -> f64 {
     values.iter().copied().fold(f64::MIN, f64::max)
-}
-
-/// The scenario only watches a limit; the picture draws it as the minimum.
-fn with_minimum(outcome: Outcome) -> Outcome {
-    let window = WindowC { minimum_c: MINIMUM_C, maximum_interpass_c: f64::INFINITY, surface_limit_c: None };
-    Outcome { window: Some(window), ..outcome }
 }

@@ -102,6 +102,12 @@ pub fn fall(outcome: &Outcome, probe: &str, limit_c: f64) -> Result<(f64, f64)> 
     time.ok_or_else(|| format!("{probe} never fell below {limit_c} C").into())
 }
 
+/// The outcome with a minimum for the pictures to draw, of a scenario that only watches a limit.
+pub fn with_minimum(outcome: Outcome, minimum_c: f64) -> Outcome {
+    let window = study::WindowC { minimum_c, maximum_interpass_c: f64::INFINITY, surface_limit_c: None };
+    Outcome { window: Some(window), ..outcome }
+}
+
 /// A duration as people read it.
 pub fn duration(seconds: f64) -> String {
     Duration::from_si(seconds).show(Units::Metric)

@@ -1,6 +1,6 @@
 //! `[faces]`: what each face exchanges with air, walls and floor.
 
-use heat::{Block, Shape, Surface};
+use heat::{Block, FilmTable, STEFAN_BOLTZMANN, Shape, Surface, ZERO_CELSIUS_K};
 use study::{Lever, Range};
 
 use crate::convection::{self, Convection};
@@ -9,6 +9,9 @@ use crate::keys::FACES;
 use crate::preset::{self, Banded};
 use crate::range::{STATED, lever};
 use crate::reader::Reader;
+
+/// Emissivity of the outside of a blanket (`practice`).
+const CLOTH_EMISSIVITY: f64 = 0.9;
 
 /// The six faces and their ranges.
 pub(crate) fn faces(reader: &mut Reader, block: Block, patch: Option<Shape>) -> ([Surface; 6], Vec<Range>) {
@@ -100,7 +103,32 @@ fn surface(
         }
     }
     surface.emissivity = emissivity.map_or(0.0, |band| band.nominal);
+    if reader.has(&format!("{own}.blanket")) {
+        cover(reader, &format!("{own}.blanket"), &mut surface);
+        if FACES[face] == "worked" && reader.has("torch") {
+            let problem = Diagnostic::error("E018", "the worked face has a torch and a blanket")
+                .at(reader.key_place(&format!("{own}.blanket")), "it would lie under the flame")
+                .help("leave the blanket out, or put it on another face");
+            reader.report(problem);
+        }
+    }
     surface
+}
+
+/// Lays a blanket over a surface. What crosses it leaves its outside by the film and by radiation to the shop:
+/// `h = 1 / (d/k + 1/(h_outside + 4 e sigma T_air^3))` per area, `d` thickness m, `k` conductivity W/mK, `e` emissivity of
+/// the cloth, `T_air` in kelvin. The cloth's own heat is left out.
+fn cover(reader: &Reader, at: &str, surface: &mut Surface) {
+    let resistance = reader.number(&format!("{at}.thickness")) / reader.number(&format!("{at}.conductivity"));
+    let kelvin = surface.air_c + ZERO_CELSIUS_K;
+    let radiating = 4.0 * CLOTH_EMISSIVITY * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin;
+    let outside = |film: f64| 1.0 / (resistance + 1.0 / (film + radiating));
+    let film = surface.film_coefficient;
+    surface.film_coefficient = outside(film);
+    if let Some(table) = surface.film_table {
+        surface.film_table = Some(FilmTable { coefficients: table.coefficients.map(outside) });
+    }
+    surface.emissivity = 0.0;
 }
 
 /// Emissivity of a face table, given or by condition.

@@ -103,6 +103,7 @@ const SHARE: Limits = above(0.0, 1.0);
 const UNIT: Limits = limits(0.0, 1.0);
 const HEAVY: Limits = limits(500.0, 25_000.0);
 const CONDUCTS: Limits = limits(0.05, 1000.0);
+const INSULATES: Limits = limits(0.005, 50.0);
 const STORES: Limits = limits(50.0, 20_000.0);
 
 /// Conditions of a surface, as in the table of emissivities.
@@ -200,6 +201,9 @@ static KEYS: &[Key] = &[
     may("faces.*.contact_conductance", Quantity(FilmCoefficient, FILM), "\"150 W/m2K\"", "Conductance into what this face stands on; such a face has no film coefficient and no emissivity unless it names its own."),
     may("faces.*.contact_range", Range(FilmCoefficient, FILM), "[\"100 W/m2K\", \"300 W/m2K\"]", "Low and high end of the contact conductance."),
     may("faces.*.contact_temperature", Quantity(Temperature, METAL_C), "\"15 C\"", "Temperature of what this face stands on; default: the air."),
+    may("faces.*.blanket", Table, "{ thickness = \"25 mm\", conductivity = \"0.1 W/mK\" }", "A blanket over this face at all times; not on the worked face, where the torch works."),
+    must("faces.*.blanket.thickness", Quantity(Length, SIZE), "\"25 mm\"", "Thickness of the blanket."),
+    must("faces.*.blanket.conductivity", Quantity(Conductivity, INSULATES), "\"0.1 W/mK\"", "Conductivity of the blanket; ceramic fibre at 200 C about 0.05 to 0.15 W/mK (practice)."),
     may("faces.*.stands_on", Choice(SUPPORTS), "\"steel\"", "What this face stands on, in place of contact_conductance."),
 
     may("patch", Table, "{ disc = { diameter = \"300 mm\" } }", "What the torch heats, on the worked face: a disc, a rectangle or a strip. Needed with a torch or a window."),

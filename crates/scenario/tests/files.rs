@@ -224,3 +224,14 @@ fn hollows_are_boxes_from_corner_to_corner() {
     assert_eq!(case.hollows.boxes, [[[0.0, 0.2], [0.0, 0.4], [0.1, 0.4]]]);
     assert_eq!(case.hollows.surface.film_coefficient, 3.0);
 }
+
+/// 25 mm of 0.1 W/mK and an outside of 8 W/m2K and 5.1 W/m2K by radiation: 1 / (0.25 + 1/13.14) (`computed`).
+#[test]
+fn a_blanket_leaves_a_quarter_of_the_film_and_no_radiation() {
+    let blanket = "faces.x_min.blanket={ thickness = \"25 mm\", conductivity = \"0.1 W/mK\" }";
+    let case = set(Y1, &[blanket]).unwrap().case;
+    let covered = case.surfaces[0];
+    assert!((covered.film_coefficient - 3.067).abs() < 0.005, "{}", covered.film_coefficient);
+    assert_eq!(covered.emissivity, 0.0);
+    assert_eq!(case.surfaces[1], surface(8.0, 0.8, 20.0));
+}

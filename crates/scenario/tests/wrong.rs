@@ -86,6 +86,7 @@ const SHOP_AND_FILM: &str =
 
 #[rustfmt::skip]
 const ERRORS: &[Wrong] = &[
+    wrong("[faces]", "[faces.worked.blanket]\nthickness = \"25 mm\"\nconductivity = \"0.1 W/mK\"\n[faces]", "E018", "[faces.worked.blanket]", &["torch and a blanket", "under the flame"]),
     // Hollows.
     wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"2 m\", thickness = \"40 mm\", pitch = \"300 mm\" }", "E012", "ribs", &["as thick as the casting is deep"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"50 mm\", thickness = \"300 mm\", pitch = \"0.3 m\" }", "E012", "ribs", &["as thick as their pitch"]),

@@ -11,6 +11,7 @@ mod mended;
 mod orders;
 mod properties;
 mod revolved;
+mod shop;
 mod sweeps;
 mod symmetry;
 mod verdict;

@@ -49,6 +49,16 @@ impl Hollows {
         volume
     }
 
+    /// Whether there is metal at a place of the block or right beside it.
+    pub fn leave_metal(&self, at: [f64; 3], size: [f64; 3]) -> bool {
+        /// A nanometre to either side.
+        const BESIDE_M: f64 = 1e-9;
+        (0..8).any(|corner| {
+            let beside = [0, 1, 2].map(|d| at[d] + if corner >> d & 1 == 1 { BESIDE_M } else { -BESIDE_M });
+            (0..3).all(|d| beside[d] > 0.0 && beside[d] < size[d]) && !self.contain(beside)
+        })
+    }
+
     /// Whether a place lies inside one of them, not on its surface.
     pub fn contain(&self, at: [f64; 3]) -> bool {
         self.boxes.iter().any(|hollow| (0..3).all(|d| hollow[d][0] < at[d] && at[d] < hollow[d][1]))

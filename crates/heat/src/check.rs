@@ -73,8 +73,11 @@ impl Case {
             match &probe.kind {
                 ProbeKind::Point { at } => {
                     let outside = at.iter().zip(size).any(|(&v, l)| !(v >= 0.0 && v <= l * (1.0 + 1e-12)));
-                    if outside || self.hollows.contain(*at) {
+                    if outside {
                         return Err(Error::OffTheCasting { what });
+                    }
+                    if !self.hollows.leave_metal(*at, size) {
+                        return Err(Error::InAHollow { what });
                     }
                 }
                 ProbeKind::PatchMean(shape) | ProbeKind::PatchColdest(shape) | ProbeKind::PatchHottest(shape) => {

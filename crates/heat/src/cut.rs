@@ -119,6 +119,21 @@ impl Cut {
         }
     }
 
+    /// Whether all elements between nodes along each direction are metal; where both are the same node, it is enough that
+    /// those on one side of it are.
+    pub fn is_whole(&self, ends: [[usize; 2]; 3]) -> bool {
+        let sides = |d: usize, n: usize| {
+            let [first, last] = ends[d];
+            let both = if first == last { [n.checked_sub(1), Some(n)] } else { [Some(n), None] };
+            both.into_iter().flatten().filter(move |&n| n + 1 < self.count[d])
+        };
+        let range = |d: usize| ends[d][0]..ends[d][1].max(ends[d][0] + 1);
+        let metal = |i: usize, j: usize, k: usize| {
+            sides(2, k).any(|k| sides(1, j).any(|j| sides(0, i).any(|i| self.is_metal([i, j, k]))))
+        };
+        range(2).all(|k| range(1).all(|j| range(0).all(|i| metal(i, j, k))))
+    }
+
     /// Sets what no metal belongs to to nothing.
     pub fn clear_hollows(&self, values: &mut [f64]) {
         for (value, volume) in values.iter_mut().zip(&self.volumes) {

@@ -20,6 +20,12 @@ pub enum Error {
         /// Which one.
         what: String,
     },
+    /// A probe lies where there is no metal.
+    #[error("{what} lies inside a hollow of the casting; it needs metal to read")]
+    InAHollow {
+        /// Which one.
+        what: String,
+    },
     /// A torch, pass, ring or probe has no part on the casting.
     #[error("{what} does not lie on the casting")]
     OffTheCasting {

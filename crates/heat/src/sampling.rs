@@ -59,7 +59,7 @@ impl Cloud {
             ProbeKind::RingHottest(ring) => (ring_points(&ring, size), Reduction::Hottest),
             ProbeKind::RingMean(ring) => (ring_points(&Ring { depth: 0.0, ..ring }, size), Reduction::Mean),
         };
-        let points: Vec<Point> = points.into_iter().filter(|p| !hollows.contain(p.at)).collect();
+        let points: Vec<Point> = points.into_iter().filter(|p| hollows.leave_metal(p.at, size)).collect();
         let total: f64 = points.iter().map(|p| p.weight).sum();
         let points = points.into_iter().map(|p| Point { weight: p.weight / total, ..p }).collect();
         Cloud { places: Vec::new(), points, reduction }
@@ -292,9 +292,8 @@ impl Sampler {
 fn stencils(mesh: &Mesh, at: [f64; 3]) -> [Vec<(usize, f64)>; 3] {
     let free = [0, 1, 2].map(|d| stencil(&mesh.lines[d].nodes, at[d]));
     let Some(cut) = &mesh.cut else { return free };
-    let [x, y, z] = &free;
-    let node = |i: usize, j: usize, k: usize| cut.volumes[mesh.index(i, j, k)] > 0.0;
-    if z.iter().all(|&(k, _)| y.iter().all(|&(j, _)| x.iter().all(|&(i, _)| node(i, j, k)))) {
+    let ends = free.each_ref().map(|terms| [terms[0].0, terms[terms.len() - 1].0]);
+    if cut.is_whole(ends) {
         return free;
     }
     [0, 1, 2].map(|d| {

@@ -7,6 +7,9 @@ use crate::measure::Measure;
 use crate::place::coordinate;
 use crate::reader::Reader;
 
+/// A side this far beyond the casting still counts as on its face, m.
+const SLACK_M: f64 = 1e-9;
+
 /// The hollows of the casting.
 pub(crate) fn hollows(reader: &mut Reader, block: Block) -> Hollows {
     let mut boxes = Vec::new();
@@ -35,11 +38,19 @@ fn inside(reader: &Reader) -> Surface {
 fn cells(reader: &mut Reader, [length, width, depth]: [f64; 3]) -> Vec<[[f64; 2]; 3]> {
     let [wall, rib, pitch] = ["wall", "thickness", "pitch"].map(|name| reader.number(&format!("casting.ribs.{name}")));
     if wall >= depth {
-        refuse(reader, "casting.ribs.wall", format!("the wall is as thick as the casting is deep, {}", show(depth)));
+        refuse(
+            reader,
+            "casting.ribs.wall",
+            format!("the wall is at least as thick as the casting is deep, {}", show(depth)),
+        );
         return Vec::new();
     }
     if rib >= pitch {
-        refuse(reader, "casting.ribs.thickness", format!("the ribs are as thick as their pitch, {}", show(pitch)));
+        refuse(
+            reader,
+            "casting.ribs.thickness",
+            format!("the ribs are at least as thick as their pitch, {}", show(pitch)),
+        );
         return Vec::new();
     }
     let bays = |whole: f64| -> Vec<[f64; 2]> {
@@ -50,6 +61,9 @@ fn cells(reader: &mut Reader, [length, width, depth]: [f64; 3]) -> Vec<[[f64; 2]
         (0..count as usize).map(|n| bay(n as f64)).filter(|[low, high]| low < high).collect()
     };
     let (along, across) = (bays(length), bays(width));
+    if along.is_empty() || across.is_empty() {
+        refuse(reader, "casting.ribs.pitch", format!("no room is left between ribs {} thick at this pitch", show(rib)));
+    }
     along.iter().flat_map(|&x| across.iter().map(move |&y| [x, y, [wall, depth]])).collect()
 }
 
@@ -61,6 +75,11 @@ fn hollow(reader: &mut Reader, number: usize, size: [f64; 3]) -> Option<[[f64; 2
     if let Some(axis) = (0..3).find(|&axis| high[axis] <= low[axis]) {
         let name = ["x", "y", "the depth"][axis];
         refuse(reader, &format!("{to}.{axis}"), format!("along {name} the hollow ends at or before where it begins"));
+        return None;
+    }
+    let beyond = |axis: usize| hollow[axis][0] < -SLACK_M || hollow[axis][1] > size[axis] + SLACK_M;
+    if (0..3).any(beyond) {
+        refuse(reader, &to, "the hollow reaches beyond the casting".to_owned());
         return None;
     }
     hollow.iter().flatten().all(|side| side.is_finite()).then_some(hollow)

@@ -88,6 +88,7 @@ const SHOP_AND_FILM: &str =
 const ERRORS: &[Wrong] = &[
     wrong("[faces]", "[faces.worked.blanket]\nthickness = \"25 mm\"\nconductivity = \"0.1 W/mK\"\n[faces]", "E018", "[faces.worked.blanket]", &["torch and a blanket", "under the flame"]),
     // Hollows.
+    wrong("start = \"20 C\"", "start = \"20 C\"\nhollow = [{ from = [\"0 m\", \"0 m\", \"0.1 m\"], to = [\"40 m\", \"0.3 m\", \"0.2 m\"] }]", "E012", "hollow", &["beyond the casting"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"2 m\", thickness = \"40 mm\", pitch = \"300 mm\" }", "E012", "ribs", &["as thick as the casting is deep"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"50 mm\", thickness = \"300 mm\", pitch = \"0.3 m\" }", "E012", "ribs", &["as thick as their pitch"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nhollow = [{ from = [\"0 m\", \"0 m\", \"0.2 m\"], to = [\"1 m\", \"1 m\", \"0.1 m\"] }]", "E012", "hollow", &["the depth", "ends at or before where it begins"]),

@@ -129,3 +129,25 @@ fn a_torch_over_a_hollow_in_the_worked_face_is_refused() {
     case.hollows.boxes = vec![[[0.3, 0.4], [0.0, 0.3], [0.0, 0.02]]];
     assert!(case.check().is_ok(), "a step beside the patch");
 }
+
+/// A slot of one element between two pieces of metal: the reading of a place above it must not reach across.
+#[test]
+fn a_probe_beside_a_narrow_slot_reads_its_own_side() {
+    let mut case = heated([0.4, 0.3, 0.1]);
+    case.probes = vec![point([0.2, 0.15, 0.0105]), point([0.2, 0.15, 0.0102])];
+    case.hollows.boxes = vec![[[0.1, 0.3], [0.05, 0.25], [0.011, 0.012]]];
+    let run = march(&case, &nested(6, 1.0));
+    let [near, far] = [0, 1].map(|probe| run.curves[probe].at(120.0));
+    assert!((near - far).abs() < 1.0 && near > 25.0 && near < run.span_c[1] + 1.0, "{near} {far}");
+}
+
+#[test]
+fn a_probe_between_two_hollows_that_touch_is_refused() {
+    let mut case = heated([0.4, 0.3, 0.1]);
+    case.hollows.boxes = vec![[[0.1, 0.2], [0.05, 0.25], [0.02, 0.1]], [[0.2, 0.3], [0.05, 0.25], [0.02, 0.1]]];
+    case.probes = vec![point([0.2, 0.15, 0.05])];
+    let refusal = case.check().unwrap_err().to_string();
+    assert!(refusal.contains("inside a hollow"), "{refusal}");
+    case.probes = vec![point([0.1, 0.15, 0.05])];
+    assert!(case.check().is_ok(), "on the wall of a hollow");
+}

@@ -49,6 +49,11 @@ impl Hollows {
         volume
     }
 
+    /// Whether one of them opens in the worked face under a shape.
+    pub fn open_under(&self, shape: &Shape) -> bool {
+        self.boxes.iter().any(|hollow| hollow[2][0] <= 0.0 && shape.overlap(hollow[0], hollow[1]) > 0.0)
+    }
+
     /// Whether there is metal at a place of the block or right beside it.
     pub fn leave_metal(&self, at: [f64; 3], size: [f64; 3]) -> bool {
         /// A nanometre to either side.

@@ -38,17 +38,13 @@ impl Case {
                 finite("side of a hollow", *low)?;
                 positive("length of a hollow", high - low)?;
             }
-            if hollow[2][0] > 0.0 {
-                continue;
-            }
-            let open = |shape: &Shape| shape.overlap(hollow[0], hollow[1]) > 0.0;
-            let torches = self.torches.iter().map(|torch| ("torch", &torch.patch));
-            let passes = self.passes.iter().flat_map(|p| &p.list).map(|pass| ("pass", &pass.place));
-            if let Some((what, _)) = torches.chain(passes).find(|(_, shape)| open(shape)) {
-                return Err(Error::OverAHollow { what: what.to_owned() });
-            }
         }
-        Ok(())
+        let torches = self.torches.iter().map(|torch| ("torch", &torch.patch));
+        let passes = self.passes.iter().flat_map(|p| &p.list).map(|pass| ("pass", &pass.place));
+        match torches.chain(passes).find(|(_, shape)| self.hollows.open_under(shape)) {
+            Some((what, _)) => Err(Error::OverAHollow { what: what.to_owned() }),
+            None => Ok(()),
+        }
     }
 
     fn check_passes(&self) -> Result<(), Error> {

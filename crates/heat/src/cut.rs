@@ -178,12 +178,10 @@ impl Cut {
                     *out += link * (own - next);
                 }
             }
-            // The first node of all has none before it; elsewhere a link from outside the row's line is 0.
-            let skipped = stride.saturating_sub(start).min(count);
-            let from = start + skipped - stride.min(start + skipped);
-            for n in skipped..count {
-                let before = from + n - skipped;
-                out[n] += links[before] * (own[n] - x[before]);
+            let (skipped, from) = before(start, stride, count);
+            let befores = x[from..].iter().zip(&links[from..]);
+            for ((out, own), (before, link)) in out[skipped..].iter_mut().zip(&own[skipped..]).zip(befores) {
+                *out += link * (own - before);
             }
         }
     }
@@ -203,12 +201,17 @@ impl Cut {
                     *out -= link * next;
                 }
             }
-            let skipped = stride.saturating_sub(start).min(count);
-            let from = start + skipped - stride.min(start + skipped);
+            let (skipped, from) = before(start, stride, count);
             for ((out, before), link) in out[skipped..].iter_mut().zip(&x[from..]).zip(&links[from..]) {
                 *out -= link * before;
             }
         }
         crate::kernels::dot(own, out)
     }
+}
+
+/// Of a row's nodes, how many have no node a stride before them, and the node before the first that has one. A link that
+/// would lead out of a line to the one before it is 0.
+fn before(start: usize, stride: usize, count: usize) -> (usize, usize) {
+    (stride.saturating_sub(start).min(count), start.saturating_sub(stride))
 }

@@ -111,7 +111,7 @@ impl Exchange {
         };
         let list = case.passes.iter().flat_map(|p| &p.list);
         let passes = list.map(|p| pass(&p.place, p.power)).collect();
-        let (losses, films) = (losses(&with_constant_films(case), mesh, part), films(case, mesh, part));
+        let (losses, films) = (losses(case, mesh, part), films(case, mesh, part));
         Exchange { losses, films, torches, passes }
     }
 
@@ -294,15 +294,6 @@ fn heated(mesh: &Mesh, part: &Part, shape: &Shape, factor: f64) -> Vec<Heated> {
     nodes.filter(|heated| heated.area > 0.0).collect()
 }
 
-/// The case without the films that a table replaces.
-fn with_constant_films(case: &Case) -> Case {
-    let mut case = case.clone();
-    for surface in case.surfaces_mut().filter(|surface| surface.film_table.is_some()) {
-        surface.film_coefficient = 0.0;
-    }
-    case
-}
-
 /// The surfaces with a table. The areas of one are what it loses to air at a film coefficient of 1 when all others
 /// exchange nothing, so that nodes where faces meet, mirrors and hollows are shared out in one place only.
 fn films(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Film> {
@@ -363,15 +354,16 @@ fn face_losses(surface: &Surface, (mesh, end): (&Mesh, usize), share: f64, by_no
     }
 }
 
-/// Adds what a surface loses over an area at a node.
+/// Adds what a surface loses over an area at a node; what goes by a film table is booked apart.
 fn add_loss(surface: &Surface, node: usize, area: f64, by_node: &mut BTreeMap<usize, Loss>) {
     if surface.exchanges_nothing() {
         return;
     }
     let loss = by_node.entry(node).or_insert(Loss { node, ..Loss::default() });
     let radiating = area * surface.emissivity * STEFAN_BOLTZMANN;
-    loss.film += area * surface.film_coefficient;
-    loss.film_air += area * surface.film_coefficient * surface.air_c;
+    let film_coefficient = if surface.film_table.is_some() { 0.0 } else { surface.film_coefficient };
+    loss.film += area * film_coefficient;
+    loss.film_air += area * film_coefficient * surface.air_c;
     loss.radiating += radiating;
     loss.received += radiating * fourth(surface.surroundings_c);
     loss.contact += area * surface.contact_conductance;

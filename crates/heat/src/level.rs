@@ -13,7 +13,6 @@ const LOCAL_SHARE: f64 = 0.1;
 /// What exchange with the surroundings may add to the diagonal of a node elsewhere than on the worked face, in shares,
 /// where a sweep that leaves it out stands for a solution.
 const WEAK_EXCHANGE: f64 = 0.25;
-
 /// Steps are short while `gamma h` is at most one over this in units of what the finest gap takes to feel its neighbour.
 const SHORT: f64 = 0.03;
 /// How far the diffusivities of all nodes may lie apart, as a ratio, where a sweep stands for a solution. (The two-stage
@@ -54,6 +53,8 @@ pub struct Level {
     enthalpy: Vec<f64>,
     /// One over the diffusivity (s/m2) and net power (W) of each node of the state, kept current.
     per_diffusivity: Vec<f64>,
+    /// Smallest and largest of one over the diffusivity, s/m2.
+    diffusivity_ends: [f64; 2],
     power: Vec<f64>,
     powers: Powers,
     /// Smallest and largest enthalpy, J/m3.
@@ -85,6 +86,7 @@ impl Level {
         let mut level = Level {
             enthalpy: vec![enthalpy; mesh.len()],
             per_diffusivity: zeros(),
+            diffusivity_ends: [0.0; 2],
             power: zeros(),
             powers: Powers::default(),
             ends: [enthalpy; 2],
@@ -107,6 +109,7 @@ impl Level {
         };
         let [potential, _] = level.solver.scratch();
         level.properties.potentials(&level.enthalpy, potential, &mut level.per_diffusivity);
+        level.diffusivity_ends = [level.per_diffusivity[0]; 2];
         level.refresh();
         level
     }
@@ -172,19 +175,14 @@ impl Level {
     pub fn first_step(&self) -> f64 {
         let nodes = &self.mesh.lines[2].nodes;
         let gap = nodes[1] - nodes[0];
-        0.1 * gap * gap * self.per_diffusivities()[0]
-    }
-
-    /// Smallest and largest of one over the diffusivity, s/m2.
-    fn per_diffusivities(&self) -> [f64; 2] {
-        if self.properties.are_constant() { [self.per_diffusivity[0]; 2] } else { kernels::span(&self.per_diffusivity) }
+        0.1 * gap * gap * self.diffusivity_ends[0]
     }
 
     /// Whether a step is so short, the metal so much alike everywhere, and the exchange elsewhere than at the worked face
     /// so weak that sweeps may stand for solutions.
     pub fn is_short(&self, step: f64) -> bool {
         let held = self.scheme.gamma * step;
-        let [fast, slow] = self.per_diffusivities();
+        let [fast, slow] = self.diffusivity_ends;
         let per_capacity = self.properties.temperature(self.ends[0]).1;
         // The sweeps are those of the whole box: they guide a solution, but do not stand for one where metal is missing.
         self.mesh.cut.is_none()
@@ -244,6 +242,7 @@ impl Level {
             self.properties.potentials_alone(&self.enthalpy, potential);
         } else {
             self.properties.potentials(&self.enthalpy, potential, &mut self.per_diffusivity);
+            self.diffusivity_ends = kernels::span(&self.per_diffusivity);
         }
         let power = &mut self.power;
         self.mesh.each_outflow(potential, |row, flow| {
@@ -267,7 +266,7 @@ impl Level {
         let (properties, enthalpy, per_diffusivity) = (&self.properties, &self.enthalpy[..], &self.per_diffusivity[..]);
         let state = SurfaceState { properties, enthalpy, per_diffusivity };
         self.exchange.freeze(self.active, &state, &mut self.frozen, [diagonal, worked]);
-        let [fast, slow] = self.per_diffusivities();
+        let [fast, slow] = self.diffusivity_ends;
         self.solver.factor(&self.mesh, [inverse * fast, inverse * slow], by == By::Sweeps);
     }
 

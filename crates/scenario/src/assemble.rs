@@ -55,11 +55,14 @@ fn scenario(reader: &mut Reader) -> Scenario {
     let metal = casting::metal(reader);
     let patch = place::patch(reader, face);
     let (surfaces, face_ranges) = faces::faces(reader, block, patch);
+    if let Some(patch) = patch {
+        hollows::keep_clear(reader, &hollows, patch);
+    }
     let groove = place::groove(reader, face, patch);
     let ring = place::ring(reader, groove);
     let heater = torch::torch(reader, patch);
     let window = window::window(reader);
-    let probes = probes::probes(reader, &Ground { size: block.size, patch, ring });
+    let probes = probes::probes(reader, &Ground { size: block.size, hollows: &hollows, patch, ring });
     let mut case = Case {
         block,
         hollows,

@@ -69,7 +69,7 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("E019", "The table of a metal has no rows, or its temperatures do not rise from row to row.
   wrong: rows at \"100 C\", \"20 C\", \"200 C\"
   right: rows at \"20 C\", \"100 C\", \"200 C\""),
-    ("E020", "A patch, groove, bead or probe that does not lie on the casting, or a depth that goes through it. Places count from the corner x_min, y_min of the worked face; depth counts down from the face.
+    ("E020", "A patch, groove, bead or probe that does not lie on the casting or lies over or inside a hollow of it, or a depth that goes through it. Places count from the corner x_min, y_min of the worked face; depth counts down from the face.
   wrong: centre = [\"2.6 m\", \"0.7 m\"] on a casting of 2.4 m
   right: centre = [\"1.6 m\", \"0.7 m\"]"),
     ("E021", "A ring without a groove. The ring is the parent metal around the groove, so there is nothing to go around.

@@ -1,14 +1,11 @@
 //! `[casting.ribs]` and `[[casting.hollow]]`: what is missing of the block.
 
-use heat::{Block, Hollows, Surface};
+use heat::{Block, Hollows, Shape, Surface};
 
 use crate::diagnostic::Diagnostic;
 use crate::measure::Measure;
-use crate::place::coordinate;
+use crate::place::{SNAP_M, coordinate};
 use crate::reader::Reader;
-
-/// A side this far beyond the casting still counts as on its face, m.
-const SLACK_M: f64 = 1e-9;
 
 /// The hollows of the casting.
 pub(crate) fn hollows(reader: &mut Reader, block: Block) -> Hollows {
@@ -37,6 +34,9 @@ fn inside(reader: &Reader) -> Surface {
 /// The cells between the ribs, open at the back: whole bays of about the pitch, ribs of full thickness along the edges.
 fn cells(reader: &mut Reader, [length, width, depth]: [f64; 3]) -> Vec<[[f64; 2]; 3]> {
     let [wall, rib, pitch] = ["wall", "thickness", "pitch"].map(|name| reader.number(&format!("casting.ribs.{name}")));
+    if ![wall, rib, pitch, length, width, depth].iter().all(|length| length.is_finite()) {
+        return Vec::new();
+    }
     if wall >= depth {
         refuse(
             reader,
@@ -77,12 +77,24 @@ fn hollow(reader: &mut Reader, number: usize, size: [f64; 3]) -> Option<[[f64; 2
         refuse(reader, &format!("{to}.{axis}"), format!("along {name} the hollow ends at or before where it begins"));
         return None;
     }
-    let beyond = |axis: usize| hollow[axis][0] < -SLACK_M || hollow[axis][1] > size[axis] + SLACK_M;
+    let beyond = |axis: usize| hollow[axis][0] < -SNAP_M || hollow[axis][1] > size[axis] + SNAP_M;
     if (0..3).any(beyond) {
         refuse(reader, &to, "the hollow reaches beyond the casting".to_owned());
         return None;
     }
     hollow.iter().flatten().all(|side| side.is_finite()).then_some(hollow)
+}
+
+/// Refuses a patch that reaches over a hollow in the worked face: there is no metal to heat.
+pub(crate) fn keep_clear(reader: &mut Reader, hollows: &Hollows, patch: Shape) {
+    if !hollows.open_under(&patch) {
+        return;
+    }
+    let at = if reader.has("patch.centre") { "patch.centre" } else { "patch" };
+    let problem = Diagnostic::error("E020", "the patch reaches over a hollow in the worked face")
+        .at(reader.place(at), "the patch")
+        .help("move or shrink the patch until there is metal below all of it");
+    reader.report(problem);
 }
 
 fn show(length: f64) -> String {

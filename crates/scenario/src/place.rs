@@ -6,7 +6,7 @@ use crate::diagnostic::Diagnostic;
 use crate::reader::{Reader, Typed};
 
 /// Edges this close to an edge of the casting lie on it, m: far below any drawing, far above rounding.
-const SNAP_M: f64 = 1e-9;
+pub(crate) const SNAP_M: f64 = 1e-9;
 
 /// Width of the ring where none is given, m: ISO 13916 for sections over 50 mm (ST1, `read`).
 const RING_WIDTH_M: f64 = 0.075;

@@ -1,27 +1,26 @@
 //! `[probes]` and `[[watch]]`: named places, and limits to report on.
 
-use heat::{Case, Probe, ProbeKind, Ring, Shape};
+use heat::{Case, Hollows, Probe, ProbeKind, Ring, Shape};
 use study::Watch;
 
 use crate::diagnostic::{Diagnostic, Place, quote};
 use crate::keys::RESERVED;
-use crate::place::coordinate;
+use crate::place::{SNAP_M, coordinate};
 use crate::reader::Reader;
 use crate::words::{list, nearest};
 
 const LONGEST_NAME: usize = 40;
-/// A probe this far outside the casting still counts as on its face, m.
-const SLACK_M: f64 = 1e-9;
 
 /// What probes refer to.
-pub(crate) struct Ground {
+pub(crate) struct Ground<'a> {
     pub(crate) size: [f64; 3],
+    pub(crate) hollows: &'a Hollows,
     pub(crate) patch: Option<Shape>,
     pub(crate) ring: Option<Ring>,
 }
 
 /// The probes of the file, in its order.
-pub(crate) fn probes(reader: &mut Reader, ground: &Ground) -> Vec<Probe> {
+pub(crate) fn probes(reader: &mut Reader, ground: &Ground<'_>) -> Vec<Probe> {
     let names = reader.tables_below("probes");
     let mut probes = Vec::new();
     for name in names {
@@ -57,7 +56,7 @@ pub(crate) fn bad_name(name: &str, place: Place) -> Diagnostic {
 
 const FORMS: [&str; 5] = ["at", "from_patch_centre", "mean", "coldest", "hottest"];
 
-fn kind(reader: &mut Reader, name: &str, ground: &Ground) -> Option<ProbeKind> {
+fn kind(reader: &mut Reader, name: &str, ground: &Ground<'_>) -> Option<ProbeKind> {
     let paths = FORMS.map(|form| format!("probes.{name}.{form}"));
     if reader.clash("E018", &paths, &format!("the probe `{name}` is in more than one place")) {
         return None;
@@ -72,7 +71,7 @@ fn kind(reader: &mut Reader, name: &str, ground: &Ground) -> Option<ProbeKind> {
     }
 }
 
-fn point(reader: &mut Reader, path: &str, absolute: bool, ground: &Ground) -> Option<ProbeKind> {
+fn point(reader: &mut Reader, path: &str, absolute: bool, ground: &Ground<'_>) -> Option<ProbeKind> {
     if !absolute && !reader.has("patch") {
         reader.missing("patch", ", and a probe counts from its centre");
         return None;
@@ -83,13 +82,29 @@ fn point(reader: &mut Reader, path: &str, absolute: bool, ground: &Ground) -> Op
         let [x, y] = ground.patch?.centre();
         at = [at[0] + x, at[1] + y, at[2]];
     }
-    let outside = |axis: &usize| at[*axis] < -SLACK_M || at[*axis] > ground.size[*axis] + SLACK_M;
+    let outside = |axis: &usize| at[*axis] < -SNAP_M || at[*axis] > ground.size[*axis] + SNAP_M;
     if let Some(axis) = (0..3).find(outside) {
         off_casting(reader, path, axis, at[axis]);
         return None;
     }
     let on = |axis: usize| at[axis].max(0.0).min(ground.size[axis]);
-    at.iter().all(|value| value.is_finite()).then(|| ProbeKind::Point { at: [on(0), on(1), on(2)] })
+    let at = [on(0), on(1), on(2)];
+    if !at.iter().all(|value| value.is_finite()) {
+        return None;
+    }
+    // A casting without a good size has been reported already.
+    if ground.size.iter().all(|side| side.is_finite()) && !ground.hollows.leave_metal(at, ground.size) {
+        in_hollow(reader, path);
+        return None;
+    }
+    Some(ProbeKind::Point { at })
+}
+
+fn in_hollow(reader: &mut Reader, path: &str) {
+    let problem = Diagnostic::error("E020", "the probe lies inside a hollow of the casting")
+        .at(reader.place(path), "no metal here")
+        .help("move it into the metal, or onto the wall of the hollow");
+    reader.report(problem);
 }
 
 fn off_casting(reader: &mut Reader, path: &str, axis: usize, value: f64) {
@@ -102,7 +117,7 @@ fn off_casting(reader: &mut Reader, path: &str, axis: usize, value: f64) {
     reader.report(problem);
 }
 
-fn area(reader: &mut Reader, form: &str, path: &str, ground: &Ground) -> Option<ProbeKind> {
+fn area(reader: &mut Reader, form: &str, path: &str, ground: &Ground<'_>) -> Option<ProbeKind> {
     let area = reader.text(path)?.to_owned();
     let needed = if area == "ring" { "groove" } else { "patch" };
     if !reader.has(needed) {

@@ -235,3 +235,19 @@ fn a_blanket_leaves_a_quarter_of_the_film_and_no_radiation() {
     assert_eq!(covered.emissivity, 0.0);
     assert_eq!(case.surfaces[1], surface(8.0, 0.8, 20.0));
 }
+
+/// A rib without its thickness is missing one key, and nothing else is said of it.
+#[test]
+fn a_missing_thickness_of_ribs_is_one_problem() {
+    let problems = set(Y1, &["casting.ribs={ wall = \"50 mm\", pitch = \"300 mm\" }"]).unwrap_err();
+    assert_eq!(problems.list.iter().map(|problem| problem.code).collect::<Vec<_>>(), ["E004"]);
+}
+
+#[test]
+fn a_probe_inside_a_hollow_is_told_where_to_go() {
+    let hollow =
+        "casting.hollow=[{ from = [\"0.4 m\", \"0.3 m\", \"0.1 m\"], to = [\"0.6 m\", \"0.5 m\", \"0.2 m\"] }]";
+    let probe = "probes.inside={ at = [\"0.5 m\", \"0.4 m\", \"0.15 m\"] }";
+    let text = set(Y1, &[hollow, probe]).unwrap_err().to_string();
+    assert!(text.contains("E020") && text.contains("inside a hollow") && text.contains("into the metal"), "{text}");
+}

@@ -92,6 +92,8 @@ const ERRORS: &[Wrong] = &[
     wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"2 m\", thickness = \"40 mm\", pitch = \"300 mm\" }", "E012", "ribs", &["as thick as the casting is deep"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"50 mm\", thickness = \"300 mm\", pitch = \"0.3 m\" }", "E012", "ribs", &["as thick as their pitch"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nhollow = [{ from = [\"0 m\", \"0 m\", \"0.2 m\"], to = [\"1 m\", \"1 m\", \"0.1 m\"] }]", "E012", "hollow", &["the depth", "ends at or before where it begins"]),
+    wrong("start = \"20 C\"", "start = \"20 C\"\nhollow = [{ from = [\"1.1 m\", \"0.6 m\", \"0 m\"], to = [\"middle\", \"middle\", \"10 mm\"] }]", "E020", "centre", &["over a hollow", "move or shrink the patch"]),
+    wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"50 mm\", pitch = \"300 mm\" }", "E004", "ribs", &["no `thickness`"]),
     // Syntax.
     wrong("width = \"75 mm\"", "width = 75 mm", "E002", "width = 75 mm", &["not TOML", "quotes", "\"75 mm\""]),
     wrong("start = \"20 C\"", "start = \"20 C", "E002", "start = \"20 C", &["close the quotes"]),

@@ -45,6 +45,8 @@ pub fn casting(size: [f64; 3], end_s: f64) -> Case {
         start_c: 20.0,
         surfaces: [Surface::ADIABATIC; 6],
         torches: Vec::new(),
+        heaters: Vec::new(),
+        covers: Vec::new(),
         schedule: Schedule::Spans { on: Vec::new(), end_s },
         passes: None,
         probes: Vec::new(),
@@ -64,12 +66,12 @@ pub fn probe(kind: ProbeKind) -> Probe {
 
 /// A torch of fixed flux, W/m2.
 pub fn flux(patch: Shape, flux: f64) -> Torch {
-    Torch { patch, kind: TorchKind::Flux { flux } }
+    Torch::new(patch, TorchKind::Flux { flux })
 }
 
 /// A torch of hot gas at 1400 C.
 pub fn flame(patch: Shape, film_coefficient: f64) -> Torch {
-    Torch { patch, kind: TorchKind::Flame { film_coefficient, gas_c: 1400.0 } }
+    Torch::new(patch, TorchKind::Flame { film_coefficient, gas_c: 1400.0 })
 }
 
 /// A disc.

@@ -128,6 +128,8 @@ fn body(
         start_c,
         surfaces: [Surface::ADIABATIC; 6],
         torches: Vec::new(),
+        heaters: Vec::new(),
+        covers: Vec::new(),
         schedule: Schedule::Spans { on: Vec::new(), end_s },
         passes: None,
         probes: Vec::new(),
@@ -171,7 +173,7 @@ fn stepped_face() -> Result<EngineCase, Error> {
 fn heated_face() -> Result<EngineCase, Error> {
     let mut case = body([THIN, THIN, 0.15], [7000.0, 45.0, 45.0 / 1.4e-5 / 7000.0], 35.0, 30.0)?;
     let patch = Shape::Rectangle { x: [0.0, THIN], y: [0.0, THIN] };
-    case.torches = vec![Torch { patch, kind: TorchKind::Flux { flux: 3.2e5 } }];
+    case.torches = vec![Torch::new(patch, TorchKind::Flux { flux: 3.2e5 })];
     case.schedule = Schedule::Spans { on: vec![[0.0, 30.0]], end_s: 30.0 };
     case.probes = probe([0.5 * THIN, 0.5 * THIN, 0.025]);
     let reference = computed("P8", "25 mm after 30 s of 320 kW/m2", "C", 79.3142, Absolute(0.1));

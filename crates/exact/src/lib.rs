@@ -26,12 +26,14 @@
 //! nothing here melts, transforms or changes its conductivity with temperature. Answers guide a
 //! qualified procedure and a measured temperature; they replace neither.
 
+mod circling;
 mod disc;
 pub mod half_space;
 mod heating;
 mod lumped;
 mod metal;
 mod moving;
+mod pulse;
 mod quadrature;
 mod rectangle;
 mod rim;
@@ -40,10 +42,12 @@ pub mod soak;
 pub mod special;
 mod wall;
 
+pub use circling::Circling;
 pub use disc::Disc;
 pub use heating::Heating;
 pub use lumped::{Lump, STEFAN_BOLTZMANN};
 pub use metal::Metal;
 pub use moving::MovingSource;
+pub use pulse::Pulse;
 pub use rectangle::Rectangle;
 pub use wall::{Brick, PlaneWall};

@@ -1,73 +1,13 @@
 //! What is physically there, as plain SI numbers.
 
-use crate::{FilmTable, Material, Shape};
+use crate::beside::{Cover, Heater, Thermostat};
+use crate::{Circles, FilmTable, Hollows, Material, Shape};
 
 /// A rectangular block of metal; the worked face is its top, `z = 0`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Block {
     /// Lengths along x, y and depth z, m.
     pub size: [f64; 3],
-}
-
-/// Boxes without metal inside the block: pockets, steps, the cells between ribs.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Hollows {
-    /// Extents along x, y and z of each, m, low end first; they may touch, overlap and reach the block's faces.
-    pub boxes: Vec<[[f64; 2]; 3]>,
-    /// What their surfaces exchange.
-    pub surface: Surface,
-}
-
-impl Default for Hollows {
-    fn default() -> Hollows {
-        Hollows { boxes: Vec::new(), surface: Surface::ADIABATIC }
-    }
-}
-
-impl Hollows {
-    /// Volume that they take of a block, m3; what overlaps counts once.
-    pub fn volume(&self, size: [f64; 3]) -> f64 {
-        let sides = [0, 1, 2].map(|d| {
-            let inside = self.boxes.iter().flat_map(|hollow| hollow[d]).map(|at| at.clamp(0.0, size[d]));
-            let mut sides: Vec<f64> = inside.collect();
-            sides.sort_by(f64::total_cmp);
-            sides.dedup();
-            sides
-        });
-        let [x, y, z] = &sides;
-        let empty = |at: [[f64; 2]; 3]| self.contain(at.map(|[low, high]| 0.5 * (low + high)));
-        let mut volume = 0.0;
-        for c in z.windows(2) {
-            for b in y.windows(2) {
-                for a in x.windows(2) {
-                    let at = [[a[0], a[1]], [b[0], b[1]], [c[0], c[1]]];
-                    let share = if empty(at) { 1.0 } else { 0.0 };
-                    volume += share * at.map(|[low, high]| high - low).iter().product::<f64>();
-                }
-            }
-        }
-        volume
-    }
-
-    /// Whether one of them opens in the worked face under a shape.
-    pub fn open_under(&self, shape: &Shape) -> bool {
-        self.boxes.iter().any(|hollow| hollow[2][0] <= 0.0 && shape.overlap(hollow[0], hollow[1]) > 0.0)
-    }
-
-    /// Whether there is metal at a place of the block or right beside it.
-    pub fn leave_metal(&self, at: [f64; 3], size: [f64; 3]) -> bool {
-        /// A nanometre to either side.
-        const BESIDE_M: f64 = 1e-9;
-        (0..8).any(|corner| {
-            let beside = [0, 1, 2].map(|d| at[d] + if corner >> d & 1 == 1 { BESIDE_M } else { -BESIDE_M });
-            (0..3).all(|d| beside[d] > 0.0 && beside[d] < size[d]) && !self.contain(beside)
-        })
-    }
-
-    /// Whether a place lies inside one of them, not on its surface.
-    pub fn contain(&self, at: [f64; 3]) -> bool {
-        self.boxes.iter().any(|hollow| (0..3).all(|d| hollow[d][0] < at[d] && at[d] < hollow[d][1]))
-    }
 }
 
 /// The six faces in their fixed order; `as usize` is the index everywhere.
@@ -150,13 +90,27 @@ pub enum TorchKind {
     },
 }
 
-/// A torch moved in circles over a patch of the worked face, as its mean over the patch.
+/// A torch moved in circles over a patch of a face, as its mean over the patch; or an electric heater there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Torch {
-    /// The heated patch.
+    /// The heated patch: in x and y on the worked face and the back, along the two edges in their order x, y, z on a side.
     pub patch: Shape,
     /// Flux or hot gas.
     pub kind: TorchKind,
+    /// The face; the worked one means the floor that the patch lies on, where a pocket is open above it.
+    pub face: Face,
+    /// What turns it down by temperature, if anything.
+    pub thermostat: Option<Thermostat>,
+    /// The circles it is moved in, whose mean then stands in place of even heat over the patch, a disc; its power is that
+    /// of even heat.
+    pub circles: Option<Circles>,
+}
+
+impl Torch {
+    /// A torch on the worked face.
+    pub fn new(patch: Shape, kind: TorchKind) -> Torch {
+        Torch { patch, kind, face: Face::Worked, thermostat: None, circles: None }
+    }
 }
 
 /// One weld pass: net arc power spread evenly over a shape for a time, then a pause (peen, brush, look).
@@ -313,6 +267,10 @@ pub struct Case {
     pub surfaces: [Surface; 6],
     /// Torches; all burn together when the flame is on.
     pub torches: Vec<Torch>,
+    /// Heat beside them, each at its own times.
+    pub heaters: Vec<Heater>,
+    /// Other surfaces over parts of the faces, each at its own times.
+    pub covers: Vec<Cover>,
     /// Flame on and off.
     pub schedule: Schedule,
     /// Weld passes in every interval; only with [`Schedule::Cycles`].
@@ -324,9 +282,28 @@ pub struct Case {
 }
 
 impl Case {
-    /// All surfaces: the six faces in their order, then the one of the hollows.
+    /// All surfaces: the six faces in their order, then the one of the hollows, then the covers'.
     pub fn surfaces_mut(&mut self) -> impl Iterator<Item = &mut Surface> {
-        self.surfaces.iter_mut().chain([&mut self.hollows.surface])
+        let covers = self.covers.iter_mut().map(|cover| &mut cover.surface);
+        self.surfaces.iter_mut().chain([&mut self.hollows.surface]).chain(covers)
+    }
+
+    /// The torches of the schedule, then those beside them.
+    pub fn all_torches(&self) -> impl Iterator<Item = &Torch> {
+        self.torches.iter().chain(self.heaters.iter().map(|heater| &heater.torch))
+    }
+
+    /// The same, to change.
+    pub fn all_torches_mut(&mut self) -> impl Iterator<Item = &mut Torch> {
+        self.torches.iter_mut().chain(self.heaters.iter_mut().map(|heater| &mut heater.torch))
+    }
+
+    /// Depth of the floor that the work lies on, m: that of the pocket that is open above the middle of the first patch on
+    /// the worked face, else 0. Grooves, rings, patches and passes lie on it.
+    pub fn floor_depth(&self) -> f64 {
+        let patch = self.all_torches().find(|torch| torch.face == Face::Worked).map(|torch| torch.patch);
+        let pass = || self.passes.iter().flat_map(|passes| &passes.list).map(|pass| pass.place).next();
+        patch.or_else(pass).map_or(0.0, |shape| self.hollows.floor_under(shape.centre()))
     }
 
     /// Mass of the casting, kg.
@@ -342,10 +319,10 @@ impl Case {
         self.thickness_under(middle)
     }
 
-    /// Thickness of the metal below a place of the worked face, m.
-    pub fn thickness_under(&self, [x, y]: [f64; 2]) -> f64 {
-        let above = |hollow: &&[[f64; 2]; 3]| (0..2).all(|d| hollow[d][0] < [x, y][d] && [x, y][d] < hollow[d][1]);
-        let tops = self.hollows.boxes.iter().filter(above).map(|hollow| hollow[2][0].max(0.0));
-        tops.fold(self.block.size[2], f64::min)
+    /// Thickness of the metal below a place of the worked face, or of the floor of a pocket that opens there, m.
+    pub fn thickness_under(&self, place: [f64; 2]) -> f64 {
+        let floor = self.hollows.floor_under(place);
+        let tops = self.hollows.over(place).map(|hollow| hollow[2][0]).filter(|&top| top > floor);
+        tops.fold(self.block.size[2], f64::min) - floor
     }
 }

@@ -1,6 +1,8 @@
 //! Refuses a case that the engine must not march.
 
-use crate::case::{Block, Case, Flame, Interval, ProbeKind, Schedule, Surface, TorchKind};
+use crate::beside::{MOST_BESIDE, Thermostat, When};
+use crate::case::{Block, Case, Face, Flame, Interval, ProbeKind, Schedule, Surface, Torch, TorchKind};
+use crate::cut::ACROSS;
 use crate::error::Error;
 use crate::shape::Shape;
 
@@ -14,21 +16,50 @@ impl Case {
         size.iter().try_for_each(|&v| positive("casting length", v))?;
         finite("start temperature", self.start_c)?;
         self.surfaces.iter().try_for_each(check_surface)?;
-        for torch in &self.torches {
-            on_the_face("torch", &torch.patch, size)?;
-            match torch.kind {
-                TorchKind::Flux { flux } => at_least_zero("torch flux", flux)?,
-                TorchKind::Flame { film_coefficient, gas_c } => {
-                    positive("flame film coefficient", film_coefficient)?;
-                    finite("gas temperature", gas_c)?;
-                }
-            }
-        }
+        self.all_torches().try_for_each(|torch| self.check_torch(torch))?;
+        self.check_beside()?;
         self.check_hollows()?;
         self.check_passes()?;
         self.check_probes()?;
         self.check_schedule()?;
         self.output_s.iter().try_for_each(|&t| at_least_zero("output time", t))
+    }
+
+    fn check_torch(&self, torch: &Torch) -> Result<(), Error> {
+        self.on_a_face("torch", (&torch.patch, torch.face))?;
+        if let Some(Thermostat { probe, set_c, band_k }) = torch.thermostat {
+            self.check_target(probe, set_c, band_k)?;
+        }
+        if let Some(circles) = torch.circles {
+            positive("radius of the torch's circles", circles.path_radius)?;
+            positive("radius of the torch's spot", circles.spot_radius)?;
+            let radius = torch.patch.half_width();
+            let fits = matches!(torch.patch, Shape::Disc { .. }) && circles.reach() <= radius * (1.0 + 1e-9);
+            demand("reach of the torch's circles", circles.reach(), fits, "within the patch, a disc")?;
+        }
+        match torch.kind {
+            TorchKind::Flux { flux } => at_least_zero("torch flux", flux),
+            TorchKind::Flame { film_coefficient, gas_c } => {
+                positive("flame film coefficient", film_coefficient)?;
+                finite("gas temperature", gas_c)
+            }
+        }
+    }
+
+    fn check_beside(&self) -> Result<(), Error> {
+        let count = self.heaters.len() + self.covers.len();
+        demand("number of heaters and covers", count as f64, count <= MOST_BESIDE, "at most 32")?;
+        for cover in &self.covers {
+            check_surface(&cover.surface)?;
+            self.on_a_face("cover", (&cover.area, cover.face))?;
+        }
+        let times = self.heaters.iter().map(|heater| &heater.when).chain(self.covers.iter().map(|cover| &cover.when));
+        let times = times.filter_map(|when| if let When::Times(times) = when { Some(times) } else { None });
+        times.into_iter().try_for_each(|times| check_times("time beside the flame", times.as_flattened()))
+    }
+
+    fn on_a_face(&self, what: &str, (shape, face): (&Shape, Face)) -> Result<(), Error> {
+        on_the_face(what, shape, ACROSS[face as usize / 2].map(|d| self.block.size[d]))
     }
 
     fn check_hollows(&self) -> Result<(), Error> {
@@ -39,9 +70,15 @@ impl Case {
                 positive("length of a hollow", high - low)?;
             }
         }
-        let torches = self.torches.iter().map(|torch| ("torch", &torch.patch));
+        if self.hollows.boxes.is_empty() {
+            return Ok(());
+        }
+        let on_top = self.all_torches().filter(|torch| torch.face == Face::Worked);
+        let torches = on_top.map(|torch| ("torch", &torch.patch));
         let passes = self.passes.iter().flat_map(|p| &p.list).map(|pass| ("pass", &pass.place));
-        match torches.chain(passes).find(|(_, shape)| self.hollows.open_under(shape)) {
+        let (size, floor) = (self.block.size, self.floor_depth());
+        let level = |shape: &Shape| floor < size[2] && self.hollows.floor_is_level(shape, size, floor);
+        match torches.chain(passes).find(|(_, shape)| !level(shape)) {
             Some((what, _)) => Err(Error::OverAHollow { what: what.to_owned() }),
             None => Ok(()),
         }
@@ -54,7 +91,7 @@ impl Case {
         }
         at_least_zero("wait before the first pass", passes.first_after_s)?;
         for pass in &passes.list {
-            on_the_face("pass", &pass.place, self.block.size)?;
+            self.on_a_face("pass", (&pass.place, Face::Worked))?;
             at_least_zero("arc power", pass.power)?;
             positive("arc time", pass.arc_s)?;
             at_least_zero("pause", pass.pause_s)?;
@@ -77,10 +114,10 @@ impl Case {
                     }
                 }
                 ProbeKind::PatchMean(shape) | ProbeKind::PatchColdest(shape) | ProbeKind::PatchHottest(shape) => {
-                    on_the_face(&what, shape, size)?;
+                    self.on_a_face(&what, (shape, Face::Worked))?;
                 }
                 ProbeKind::RingColdest(ring) | ProbeKind::RingHottest(ring) | ProbeKind::RingMean(ring) => {
-                    on_the_face(&what, &ring.groove, size)?;
+                    self.on_a_face(&what, (&ring.groove, Face::Worked))?;
                     positive("ring width", ring.width)?;
                     at_least_zero("ring depth", ring.depth)?;
                 }
@@ -94,15 +131,7 @@ impl Case {
             Schedule::Spans { on, end_s } => {
                 positive("end of the run", *end_s)?;
                 let times: Vec<f64> = on.iter().flatten().copied().chain([*end_s]).collect();
-                times.iter().try_for_each(|&t| at_least_zero("flame time", t))?;
-                match times.windows(2).find(|w| w[1] < w[0]) {
-                    Some(w) => Err(Error::OutOfRange {
-                        what: "flame time".into(),
-                        value: w[1],
-                        must_be: "after the time before it",
-                    }),
-                    None => Ok(()),
-                }
+                check_times("flame time", &times)
             }
             Schedule::Cycles { heat_up, interval, reheat, after_s, .. } => {
                 [heat_up, reheat].into_iter().try_for_each(|flame| self.check_flame(flame))?;
@@ -166,6 +195,12 @@ fn longest_flame(flame: &Flame) -> f64 {
     }
 }
 
+fn check_times(what: &str, times: &[f64]) -> Result<(), Error> {
+    times.iter().try_for_each(|&t| at_least_zero(what, t))?;
+    let back = times.windows(2).find(|pair| pair[1] < pair[0]);
+    back.map_or(Ok(()), |pair| demand(what, pair[1], false, "after the time before it"))
+}
+
 fn check_surface(surface: &Surface) -> Result<(), Error> {
     at_least_zero("film coefficient", surface.film_coefficient)?;
     at_least_zero("contact conductance", surface.contact_conductance)?;
@@ -180,7 +215,7 @@ fn check_surface(surface: &Surface) -> Result<(), Error> {
     Err(Error::OutOfRange { what: "emissivity".into(), value: surface.emissivity, must_be: "between 0 and 1" })
 }
 
-fn on_the_face(what: &str, shape: &Shape, size: [f64; 3]) -> Result<(), Error> {
+fn on_the_face(what: &str, shape: &Shape, size: [f64; 2]) -> Result<(), Error> {
     for [low, high] in shape.extent() {
         finite(what, low)?;
         positive(what, high - low)?;

@@ -5,7 +5,7 @@
 //! scheme stays conservative, symmetric and of second order, and is that of the block where nothing is missing. Nodes
 //! without metal keep no volume and no links; nothing reads them.
 
-use crate::case::Hollows;
+use crate::hollows::Hollows;
 use crate::line::Line;
 
 /// Cell volumes and links, node by node.
@@ -22,6 +22,9 @@ pub struct Cut {
     breaks: [Vec<f64>; 3],
 }
 
+/// The two other directions, in their order, for each direction.
+pub const ACROSS: [[usize; 2]; 3] = [[1, 2], [0, 2], [0, 1]];
+
 /// A quarter of an element's face that is a surface of the body, found at one of its nodes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Exposed {
@@ -29,8 +32,14 @@ pub struct Exposed {
     pub node: usize,
     /// Area, m2.
     pub area: f64,
-    /// End of the mesh that it lies on, numbered as the faces are; `None` inside a hollow.
-    pub end: Option<usize>,
+    /// Which way it points, numbered as the faces are.
+    pub side: usize,
+    /// Its place along that direction, m.
+    pub at: f64,
+    /// Its extents along the two other directions, in their order, m.
+    pub extent: [[f64; 2]; 2],
+    /// Whether it lies on an end of the mesh, and not inside a hollow.
+    pub is_outside: bool,
 }
 
 impl Cut {
@@ -94,28 +103,30 @@ impl Cut {
                         continue;
                     }
                 }
-                self.expose(lines, place, (direction, upper), at_end.then_some(side), &mut list);
+                self.expose(lines, place, (side, at_end), &mut list);
             }
         }
         list
     }
 
-    fn expose(
-        &self,
-        lines: &[Line; 3],
-        place: [usize; 3],
-        (direction, upper): (usize, usize),
-        end: Option<usize>,
-        list: &mut Vec<Exposed>,
-    ) {
-        let [u, v] = [[1, 2], [0, 2], [0, 1]][direction];
-        let side = |d: usize| lines[d].nodes[place[d] + 1] - lines[d].nodes[place[d]];
+    fn expose(&self, lines: &[Line; 3], place: [usize; 3], (side, is_outside): (usize, bool), list: &mut Vec<Exposed>) {
+        let (direction, upper) = (side / 2, side % 2);
+        let [u, v] = ACROSS[direction];
+        // The half of an element's edge that belongs to its lower or upper node.
+        let half = |d: usize, upper: usize| {
+            let [low, high] = [0, 1].map(|n| lines[d].nodes[place[d] + n]);
+            let middle = 0.5 * (low + high);
+            if upper == 1 { [middle, high] } else { [low, middle] }
+        };
         for corner in 0..4 {
-            let mut at = place;
-            at[direction] += upper;
-            at[u] += corner & 1;
-            at[v] += corner >> 1;
-            list.push(Exposed { node: self.node(at), area: 0.25 * side(u) * side(v), end });
+            let mut node = place;
+            node[direction] += upper;
+            node[u] += corner & 1;
+            node[v] += corner >> 1;
+            let extent = [half(u, corner & 1), half(v, corner >> 1)];
+            let area = extent.iter().map(|[low, high]| high - low).product();
+            let at = lines[direction].nodes[node[direction]];
+            list.push(Exposed { node: self.node(node), area, side, at, extent, is_outside });
         }
     }
 

@@ -1,5 +1,6 @@
 //! Follows the schedule: flame, passes, intervals, output times.
 
+use crate::beside::{Phase, When};
 use crate::case::{Case, Flame, Interval, Schedule};
 use crate::error::Error;
 use crate::exchange::Active;
@@ -95,6 +96,9 @@ struct Driver<'a> {
     keep_going: &'a (dyn Fn(f64) -> bool + Sync),
     longest_s: f64,
     interrupted: bool,
+    /// Where in the schedule it is, and what is switched on.
+    phase: Phase,
+    active: Active,
     /// Passes laid so far.
     passed: usize,
     mapper: Option<Mapper>,
@@ -114,6 +118,8 @@ impl<'a> Driver<'a> {
             keep_going,
             longest_s,
             interrupted: false,
+            phase: Phase::default(),
+            active: Active::default(),
             passed: 0,
             mapper: None,
             maps: Vec::new(),
@@ -130,7 +136,8 @@ impl<'a> Driver<'a> {
         // How far the run is, is told by its own schedule alone.
         let share = (self.march.time_s / self.longest_s).min(1.0);
         let keep_going = |_| (self.keep_going)(share);
-        let mut driver = Driver { events, ..Driver::new(&bare, self.march.clone(), &keep_going) };
+        let (phase, active) = (self.phase, self.active);
+        let mut driver = Driver { events, phase, active, ..Driver::new(&bare, self.march.clone(), &keep_going) };
         for &probe in &hold.probes {
             let until_s = driver.march.time_s + hold.at_most_s;
             driver.wait(until_s, Some(Stop { probe, temperature_c: hold.below_c, rising: false }))?;
@@ -150,6 +157,7 @@ impl<'a> Driver<'a> {
                     self.flame(reheat)?;
                 }
                 self.interval(interval)?;
+                self.phase = Phase::After;
                 self.note(What::IntervalEnd);
                 let until_s = self.march.time_s + after_s;
                 self.wait(until_s, None).map(|_| ())
@@ -163,8 +171,8 @@ impl<'a> Driver<'a> {
         for event in events.iter().take_while(|event| event.time_s <= end_s) {
             self.wait(event.time_s, None)?;
             let active = match event.what {
-                What::FlameOn => Active { flame: true, pass: None },
-                What::PassStart(number) => Active { flame: false, pass: Some(number) },
+                What::FlameOn => Active { flame: true, ..Active::default() },
+                What::PassStart(number) => Active { pass: Some(number), ..Active::default() },
                 What::FlameOff { .. } | What::PassEnd(_) | What::IntervalEnd => Active::default(),
             };
             self.switch(active, event.what);
@@ -175,16 +183,19 @@ impl<'a> Driver<'a> {
     fn spans(&mut self, on: &[[f64; 2]], end_s: f64) -> Result<(), Error> {
         for &[start_s, stop_s] in on {
             self.wait(start_s, None)?;
-            self.switch(Active { flame: true, pass: None }, What::FlameOn);
+            self.switch(Active { flame: true, ..Active::default() }, What::FlameOn);
             self.wait(stop_s, None)?;
             self.switch(Active::default(), What::FlameOff { reached: true });
             self.follow_hold()?;
+        }
+        if !on.is_empty() {
+            self.phase = Phase::After;
         }
         self.wait(end_s, None).map(|_| ())
     }
 
     fn flame(&mut self, flame: &Flame) -> Result<(), Error> {
-        self.switch(Active { flame: true, pass: None }, What::FlameOn);
+        self.switch(Active { flame: true, ..Active::default() }, What::FlameOn);
         let start_s = self.march.time_s;
         let reached = match *flame {
             Flame::For { seconds } => {
@@ -227,7 +238,7 @@ impl<'a> Driver<'a> {
             if self.wait(at_s, stop)? {
                 return Ok(true);
             }
-            self.switch(Active { flame: false, pass: Some(number) }, What::PassStart(number));
+            self.switch(Active { pass: Some(number), ..Active::default() }, What::PassStart(number));
             // A bead once begun is finished.
             self.wait(at_s + pass.arc_s, None)?;
             self.switch(Active::default(), What::PassEnd(number));
@@ -248,7 +259,9 @@ impl<'a> Driver<'a> {
             if now_s >= until_s {
                 return Ok(false);
             }
+            self.keep_beside();
             let halt_s = self.case.output_s.iter().copied().find(|t| *t > now_s && *t < until_s).unwrap_or(until_s);
+            let halt_s = self.changes(now_s).fold(halt_s, f64::min);
             if self.march.step(halt_s, stop)? {
                 return Ok(true);
             }
@@ -266,9 +279,45 @@ impl<'a> Driver<'a> {
     }
 
     fn switch(&mut self, active: Active, what: What) {
-        if !self.interrupted {
-            self.march.switch(active);
-            self.note(what);
+        if self.interrupted {
+            return;
+        }
+        self.phase = match what {
+            What::FlameOn => Phase::Flame,
+            What::FlameOff { .. } => Phase::Interval,
+            What::IntervalEnd => Phase::After,
+            What::PassStart(_) | What::PassEnd(_) => self.phase,
+        };
+        self.active = Active { beside: self.beside(), ..active };
+        self.march.switch(self.active);
+        self.note(what);
+    }
+
+    /// Times of all that is there beside the torch: heaters, then covers.
+    fn whens(&self) -> impl Iterator<Item = &'a When> + use<'a> {
+        let case = self.case;
+        let heaters = case.heaters.iter().map(|heater| &heater.when);
+        heaters.chain(case.covers.iter().map(|cover| &cover.when))
+    }
+
+    /// What is there beside the torch at present, a bit each.
+    fn beside(&self) -> u32 {
+        let (phase, time_s) = (self.phase, self.march.time_s);
+        let bits = self.whens().enumerate().map(|(bit, when)| u32::from(when.covers(phase, time_s)) << bit);
+        bits.fold(0, |all, bit| all | bit)
+    }
+
+    /// Changes by the clock that are still to come beside the torch, s.
+    fn changes(&self, now_s: f64) -> impl Iterator<Item = f64> + use<'a> {
+        self.whens().filter_map(move |when| when.next_change(now_s))
+    }
+
+    /// Switches what comes and goes beside the torch.
+    fn keep_beside(&mut self) {
+        let beside = self.beside();
+        if beside != self.active.beside {
+            self.active.beside = beside;
+            self.march.switch(self.active);
         }
     }
 

@@ -8,7 +8,8 @@
 //! so the effect is overrated, and the patch is taken as a point, which edges far away do not tell from a disc.
 //! Source: Carslaw and Jaeger, chapter 14, insulated boundaries (`memory`); compared with the engine in a test.
 
-use crate::case::{Case, TorchKind};
+use crate::beside::Heater;
+use crate::case::{Case, Torch, TorchKind};
 
 /// First zeros of `J1` and the values of `J0` there (Abramowitz and Stegun, table 9.5, `memory`).
 const BESSEL: [[f64; 2]; 10] = [
@@ -80,8 +81,12 @@ impl Edges {
 pub fn largest_effect(case: &Case, centre: [f64; 2]) -> f64 {
     let end_s = case.schedule.longest_s();
     let edges = Edges::new(case, centre, end_s);
-    let torches: f64 = case.torches.iter().map(|torch| torch.patch.area() * flux(torch.kind, case.start_c)).sum();
-    let flames_j = torches * case.schedule.longest_flame_s();
+    let power = |torch: &Torch| torch.patch.area() * flux(torch.kind, case.start_c);
+    let flames_s = case.schedule.longest_flame_s();
+    let beside_j = |heater: &Heater| power(&heater.torch) * heater.when.longest_s(end_s, flames_s);
+    let torches: f64 = case.all_torches().map(power).sum();
+    let flames_j =
+        case.torches.iter().map(power).sum::<f64>() * flames_s + case.heaters.iter().map(beside_j).sum::<f64>();
     let arc = case.passes.iter().flat_map(|p| &p.list).map(|p| p.power).fold(0.0, f64::max);
     let effects = edges.times_s.iter().map(|&t| {
         let heat_j = flames_j.min(torches * t) + arc * t * case.passes.as_ref().map_or(0.0, |p| p.share_of_time());

@@ -15,7 +15,7 @@ pub enum Error {
         must_be: &'static str,
     },
     /// A torch or a pass works where there is no metal.
-    #[error("the {what} reaches over a hollow in the worked face; it needs metal below all of it")]
+    #[error("the {what} reaches over the edge of a hollow; all of it needs metal below it at one depth")]
     OverAHollow {
         /// Which one.
         what: String,

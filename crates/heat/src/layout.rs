@@ -1,8 +1,8 @@
 //! Chooses the grid lines of a case.
 
 use crate::axis::{Feature, Wishes, coarsened, lines};
-use crate::case::{Case, ProbeKind};
-use crate::shape::Shape;
+use crate::case::{Case, Face, ProbeKind, Torch};
+use crate::cut::ACROSS;
 use crate::symmetry::Part;
 
 /// Cells across that the growth rates below belong to; more cells across make everything finer in proportion.
@@ -21,6 +21,8 @@ const AT_THE_RIM: f64 = 0.5;
 const GROWTH_FROM_RIM: f64 = 0.2;
 /// Spacing along a bead over the patch's own: what is judged lies beside it, a minute later.
 const BEAD_SPACING: f64 = 0.5;
+/// Spacing under a heater beside the torch, over that under a torch: nothing is judged there.
+const HEATER_SPACING: f64 = 5.0;
 /// Fewest cells along a direction, at the reference.
 const FEWEST: f64 = 8.0;
 
@@ -36,8 +38,13 @@ pub fn finest(case: &Case, part: &Part, cells_across: usize) -> [Vec<f64>; 3] {
 
 /// Spacing of the finest grid across the smallest heated patch, m; 0 without one.
 pub fn patch_spacing(case: &Case, cells_across: usize) -> f64 {
-    let halves = case.torches.iter().map(|torch| torch.patch.half_width());
-    halves.reduce(f64::min).unwrap_or(0.0) / cells_across as f64
+    narrowest(case).unwrap_or(0.0) / cells_across as f64
+}
+
+/// Half width of the narrowest patch of the schedule's torches, or without them of the heaters, m.
+pub fn narrowest(case: &Case) -> Option<f64> {
+    let own = if case.torches.is_empty() { case.heaters.len() } else { case.torches.len() };
+    case.all_torches().take(own).map(|torch| torch.patch.half_width()).reduce(f64::min)
 }
 
 /// The nested set, finest first.
@@ -53,11 +60,17 @@ fn wishes(case: &Case, part: &Part, direction: usize, scale: f64) -> Wishes {
     let mut wishes =
         Wishes { ends, features: Vec::new(), lines: Vec::new(), walls: Vec::new(), largest: length / FEWEST * scale };
     wishes.walls = case.hollows.boxes.iter().flat_map(|hollow| hollow[direction]).collect();
-    if case.torches.is_empty() && case.passes.is_none() {
+    if case.all_torches().next().is_none() && case.passes.is_none() {
         cooling_faces(&mut wishes, part, direction, scale);
     }
+    let floor = case.floor_depth();
     for torch in &case.torches {
-        patch(&mut wishes, part, &torch.patch, direction, scale);
+        patch(&mut wishes, (part, floor), torch, direction, scale);
+    }
+    // Without a torch of the schedule the heaters are what the case is about.
+    let coarser = if case.torches.is_empty() { 1.0 } else { HEATER_SPACING };
+    for heater in &case.heaters {
+        patch(&mut wishes, (part, floor), &heater.torch, direction, coarser * scale);
     }
     let finest = wishes.features.iter().map(|f| f.spacing).fold(wishes.largest, f64::min);
     for pass in case.passes.iter().flat_map(|p| &p.list).filter(|_| direction < 2) {
@@ -67,7 +80,7 @@ fn wishes(case: &Case, part: &Part, direction: usize, scale: f64) -> Wishes {
         wishes.lines.extend(stretch);
     }
     for probe in &case.probes {
-        watched(&mut wishes, part, &probe.kind, direction, scale);
+        watched(&mut wishes, (part, floor), &probe.kind, direction, scale);
     }
     wishes
 }
@@ -84,14 +97,16 @@ fn cooling_faces(wishes: &mut Wishes, part: &Part, direction: usize, scale: f64)
 }
 
 /// A heated shape: its spacing, and lines on its edges.
-fn patch(wishes: &mut Wishes, part: &Part, shape: &Shape, direction: usize, scale: f64) {
+fn patch(wishes: &mut Wishes, (part, floor): (&Part, f64), torch: &Torch, direction: usize, scale: f64) {
+    let (shape, side) = (&torch.patch, torch.face as usize);
     let half = shape.half_width();
     let spacing = half / REFERENCE_CELLS * scale;
-    if direction == 2 {
+    let Some(along) = ACROSS[side / 2].iter().position(|&d| d == direction) else {
         let spacing = spacing * FIRST_DOWN;
-        return wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });
-    }
-    let [low, high] = part.stretch(shape, direction);
+        let at = if torch.face == Face::Worked { floor } else { wishes.ends[side % 2] };
+        return wishes.features.push(Feature { stretch: [at, at], spacing, growth: GROWTH_DOWN * scale });
+    };
+    let [low, high] = if side < 4 { shape.extent()[along] } else { part.stretch(shape, direction) };
     let stretch = [low - BEYOND * half, high + BEYOND * half];
     wishes.features.push(Feature { stretch, spacing, growth: GROWTH_ALONG * scale });
     if part.is_revolved() {
@@ -104,7 +119,7 @@ fn patch(wishes: &mut Wishes, part: &Part, shape: &Shape, direction: usize, scal
 }
 
 /// A ring's depth is read at its bottom, so the depth spacing there must be as fine as the ring is deep.
-fn watched(wishes: &mut Wishes, part: &Part, kind: &ProbeKind, direction: usize, scale: f64) {
+fn watched(wishes: &mut Wishes, (part, floor): (&Part, f64), kind: &ProbeKind, direction: usize, scale: f64) {
     let (ProbeKind::RingColdest(ring) | ProbeKind::RingHottest(ring)) = kind else { return };
     if part.is_revolved() && direction == 0 {
         // The readings of a ring are read off a node on every grid.
@@ -112,6 +127,6 @@ fn watched(wishes: &mut Wishes, part: &Part, kind: &ProbeKind, direction: usize,
     }
     if direction == 2 && ring.depth > 0.0 && !wishes.features.is_empty() {
         let spacing = ring.depth.max(0.004) * scale;
-        wishes.features.push(Feature { stretch: [0.0, 0.0], spacing, growth: GROWTH_DOWN * scale });
+        wishes.features.push(Feature { stretch: [floor, floor], spacing, growth: GROWTH_DOWN * scale });
     }
 }

@@ -8,6 +8,8 @@
 pub struct Ledger {
     /// Net heat from the torches.
     pub torch_j: f64,
+    /// Net heat from what heats beside them.
+    pub heaters_j: f64,
     /// Net heat from the arc.
     pub arc_j: f64,
     /// Rise of the heat stored in the metal.
@@ -23,12 +25,16 @@ pub struct Ledger {
 impl Ledger {
     /// Heat in, less losses, less stored, J: zero but for rounding.
     pub fn residual_j(&self) -> f64 {
-        self.torch_j + self.arc_j - self.convection_j - self.radiation_j - self.contact_j - self.stored_j
+        self.torch_j + self.heaters_j + self.arc_j
+            - self.convection_j
+            - self.radiation_j
+            - self.contact_j
+            - self.stored_j
     }
 
     /// The larger of heat in and heat lost, J: what the residual is measured against.
     pub fn scale_j(&self) -> f64 {
         let lost = self.convection_j + self.radiation_j + self.contact_j;
-        (self.torch_j + self.arc_j).abs().max(lost.abs())
+        (self.torch_j + self.heaters_j + self.arc_j).abs().max(lost.abs())
     }
 }

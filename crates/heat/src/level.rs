@@ -120,6 +120,15 @@ impl Level {
         self.refresh();
     }
 
+    /// Turns heaters with a thermostat to what it allows at the readings of the probes; returns the largest change.
+    pub fn turn(&mut self, reading_c: &dyn Fn(usize) -> f64) -> f64 {
+        let most = self.exchange.turn(reading_c);
+        if most > 0.0 {
+            self.refresh();
+        }
+        most
+    }
+
     /// Takes the last advance back.
     pub fn undo(&mut self) {
         std::mem::swap(&mut self.enthalpy, &mut self.before.0);
@@ -173,8 +182,10 @@ impl Level {
     /// First step after a switch, s: a tenth of what the smallest surface cell takes to feel its neighbour. A surface
     /// starts to cool with the root of time, and a ring close to its limit crosses it in that first second.
     pub fn first_step(&self) -> f64 {
-        let nodes = &self.mesh.lines[2].nodes;
-        let gap = nodes[1] - nodes[0];
+        let line = &self.mesh.lines[2];
+        let first = line.nodes[1] - line.nodes[0];
+        // The work may lie on the floor of a pocket, where the lines are closest.
+        let gap = if self.mesh.cut.is_some() { line.finest_gap().unwrap_or(first) } else { first };
         0.1 * gap * gap * self.diffusivity_ends[0]
     }
 

@@ -50,8 +50,10 @@
 //! (a fifth faster on the machine measured, for a dependency and a second path).
 
 mod axis;
+mod beside;
 mod case;
 mod check;
+mod circles;
 mod curve;
 mod cut;
 mod drive;
@@ -60,6 +62,7 @@ mod error;
 mod exchange;
 mod film;
 mod forecast;
+mod hollows;
 mod kernels;
 mod layout;
 mod ledger;
@@ -75,19 +78,22 @@ mod run;
 mod sampling;
 mod scheme;
 mod shape;
+mod skin;
 mod solver;
 mod sweep;
 mod symmetry;
 
+pub use beside::{Cover, Heater, MOST_BESIDE, Thermostat, When};
 pub use case::{
-    Block, Case, Face, Flame, Hollows, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch,
-    TorchKind,
+    Block, Case, Face, Flame, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
 };
+pub use circles::Circles;
 pub use curve::{Crossing, Curve, Sample};
 pub use drive::{Hold, maps, solve, solve_by, solve_with_hold};
 pub use error::Error;
 pub use film::{FILM_KNOTS_C, FilmTable};
 pub use forecast::{Forecast, forecast};
+pub use hollows::{Cavity, Hollows};
 pub use ledger::Ledger;
 pub use map::{Map, Window as MapWindow};
 pub use material::{Material, Row};

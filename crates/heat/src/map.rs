@@ -9,7 +9,7 @@ use crate::symmetry::Part;
 /// What is to be mapped: a window of the worked face, and an upright section along x.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Window {
-    /// Extent along x and y on the worked face, m, inside the casting.
+    /// Extent along x and y on the worked face, m, inside the casting; on the floor of the pocket that the work lies in.
     pub face: [[f64; 2]; 2],
     /// Place of the section along y, m.
     pub section_y: f64,
@@ -66,13 +66,13 @@ pub(crate) struct Mapper {
 }
 
 impl Mapper {
-    /// For a window on a grid that covers a part of the body.
-    pub fn new(window: &Window, level: &Level, part: &Part) -> Mapper {
+    /// For a window on a grid that covers a part of the body; the face is the floor of the work, at a depth in m.
+    pub fn new((window, floor): (&Window, f64), level: &Level, part: &Part) -> Mapper {
         let [x, y, z] = places(window);
         let grid = |rows: &[f64], place: &dyn Fn(f64, f64) -> [f64; 3]| -> Vec<[f64; 3]> {
             rows.iter().flat_map(|&v| x.iter().map(move |&u| part.fold(place(u, v)))).collect()
         };
-        let face = Sampler::new(&grid(&y, &|u, v| [u, v, 0.0]), &level.mesh);
+        let face = Sampler::new(&grid(&y, &|u, v| [u, v, floor]), &level.mesh);
         let section = Sampler::new(&grid(&z, &|u, v| [u, window.section_y, v]), &level.mesh);
         Mapper { window: window.clone(), face, section }
     }

@@ -4,11 +4,12 @@
 //! instant their readings differ by the spacing alone and Richardson extrapolation needs no second run. A copy of
 //! the middle grid takes every step in two halves: its difference measures the error of the steps.
 
-use crate::case::{Case, Torch};
+use crate::beside::Thermostat;
+use crate::case::{Case, Face, Torch};
 use crate::curve::Curve;
 use crate::edges::Edges;
 use crate::error::Error;
-use crate::exchange::{Active, Exchange};
+use crate::exchange::{Active, Exchange, Powers};
 use crate::forecast;
 use crate::layout;
 use crate::ledger::Ledger;
@@ -33,6 +34,10 @@ const AMPLIFIED: f64 = 3.0;
 /// Tolerances that a step may err by on the grids that do not control it. Elsewhere they err by about one; through a
 /// sharp peak of specific heat a finer grid can run away on a step that the control grid takes with ease.
 const MOST_APART: f64 = 10.0;
+/// Largest change of what a thermostat reads within its band over one step, in tolerances of a step.
+const MOST_TURN: f64 = 0.25;
+/// Steps as short as this may change it by more, s.
+const SHORTEST_TURN_S: f64 = 0.05;
 /// Steps below this end the run with an error, s.
 const SMALLEST_STEP: f64 = 1e-9;
 
@@ -58,10 +63,14 @@ pub struct March {
     halved: Option<Level>,
     reader: Reader,
     part: Part,
+    /// Depth of the floor of the work, m.
+    floor: f64,
     model_reason: String,
     /// What the edges of the block change at a body of revolution.
     edges: Option<Edges>,
     tolerance_k: f64,
+    /// Those of the torches and heaters.
+    thermostats: Vec<Thermostat>,
     method: Method,
     start_j: f64,
     next_step: f64,
@@ -85,7 +94,8 @@ impl March {
         let (part, model_reason) = Part::of(case, accuracy.model);
         let properties = Properties::of(&case.material);
         let start = case.material.enthalpy(case.start_c);
-        let patch = case.torches.iter().map(|t| t.patch.half_width().powi(3)).reduce(f64::min);
+        let floor = case.floor_depth();
+        let patch = layout::narrowest(case).map(|half_width| half_width.powi(3));
         let patch_volume = part.share() * patch.unwrap_or(case.block.size.iter().product());
         let level = |lines: [Vec<f64>; 3]| {
             let mesh = Mesh::new(part.lines(lines)).without(&case.hollows);
@@ -99,7 +109,8 @@ impl March {
             Grids::Nested => (vec![level(fine), level(middle), level(coarse)], 1),
             Grids::MiddleOnly => (vec![level(middle)], 0),
         };
-        let mut clouds: Vec<Cloud> = case.probes.iter().map(|p| Cloud::of(p, case.block.size, &case.hollows)).collect();
+        let mut clouds: Vec<Cloud> =
+            case.probes.iter().map(|p| Cloud::of(p, case.block.size, (&case.hollows, floor))).collect();
         if let Some(probe) = clouds.iter().position(|c| c.points.is_empty()) {
             return Err(Error::OffTheCasting { what: format!("probe {}", case.probes[probe].name) });
         }
@@ -107,8 +118,10 @@ impl March {
         let noise_k = AMPLIFIED * method.integrator.solver_share() * accuracy.step_error_k;
         let places = shared_points(&mut clouds, &part);
         let at_a_jump = |at: &[f64; 3]| {
-            let near = |torch: &Torch| torch.patch.distance([at[0], at[1]]).abs() < 0.5 * spacing;
-            at[2] < 0.5 * spacing && case.torches.iter().any(near)
+            let near = |torch: &Torch| {
+                torch.face == Face::Worked && torch.patch.distance([at[0], at[1]]).abs() < 0.5 * spacing
+            };
+            (at[2] - floor).abs() < 0.5 * spacing && case.all_torches().any(near)
         };
         let settled = places.iter().map(|at| settled(at_a_jump(at))).collect();
         let samplers = levels.iter().map(|l| Sampler::new(&places, &l.mesh)).collect();
@@ -123,11 +136,13 @@ impl March {
             time_s: 0.0,
             span_c: [case.start_c; 2],
             tolerance_k: accuracy.step_error_k,
+            thermostats: case.all_torches().filter_map(|torch| torch.thermostat).collect(),
             levels,
             control,
             reader: Reader::new(samplers, clouds, control, (method.integrator.order(), noise_k), settled),
             edges: part.edges(case),
             part,
+            floor,
             model_reason,
             method,
         };
@@ -178,7 +193,7 @@ impl March {
 
     /// What reads maps of the control level.
     pub fn mapper(&self, window: &Window) -> Mapper {
-        Mapper::new(window, &self.levels[self.control], &self.part)
+        Mapper::new((window, self.floor), &self.levels[self.control], &self.part)
     }
 
     /// The maps of the present instant, from the control level.
@@ -216,7 +231,8 @@ impl March {
 
     /// What the edges of the block may change at present, K.
     fn edges_effect_k(&self) -> f64 {
-        let heat_j = self.levels[0].booked.torch + self.levels[0].booked.arc;
+        let Powers { torch, heaters, arc, .. } = self.levels[0].booked;
+        let heat_j = torch + heaters + arc;
         self.edges.as_ref().map_or(0.0, |edges| edges.effect(self.time_s, heat_j))
     }
 
@@ -232,6 +248,7 @@ impl March {
         if let Some(equal_s) = self.method.equal_steps_s {
             return self.equal_step(left / (left / equal_s - 1e-9).ceil().max(1.0), until_s);
         }
+        self.turn();
         loop {
             let step = shortened(self.next_step, left);
             let error = self.try_step(step);
@@ -242,8 +259,16 @@ impl March {
                 self.next_step = if growth < 1.0 { step * growth } else { self.next_step.max(step * growth) };
                 self.learn(step, growth);
                 self.time_s = if step == left { until_s } else { start_s + step };
-                self.stats.steps += 1;
                 self.record();
+                if self.turns_too_far(step) {
+                    self.restore();
+                    self.reader.take_back();
+                    self.time_s = start_s;
+                    self.stats.rejected += 1;
+                    self.next_step = 0.5 * step;
+                    continue;
+                }
+                self.stats.steps += 1;
                 return self.checked();
             }
             self.stats.rejected += 1;
@@ -252,6 +277,40 @@ impl March {
                 return Err(Error::StepTooSmall { time_s: start_s, step_s: self.next_step });
             }
         }
+    }
+
+    /// Turns every thermostat to the present readings.
+    fn turn(&mut self) {
+        if self.thermostats.is_empty() {
+            return;
+        }
+        let Reader { curves, .. } = &self.reader;
+        let reading_c = |probe: usize| curves[probe].samples().last().map_or(f64::NAN, |sample| sample.value_c);
+        for level in self.levels.iter_mut().chain(&mut self.halved) {
+            level.turn(&reading_c);
+        }
+    }
+
+    /// Whether the readings after a step ask for another power than it was taken with; when they do not, keeps the next step
+    /// so short that it stays so.
+    fn turns_too_far(&mut self, step: f64) -> bool {
+        let curves = &self.reader.curves;
+        let change = |thermostat: &Thermostat| {
+            let samples = curves[thermostat.probe].samples();
+            let shares = self.reader.step_start().map(|from_s| {
+                let before = samples.iter().rfind(|sample| sample.time_s <= from_s);
+                [before, samples.last()].map(|sample| sample.map_or(1.0, |sample| thermostat.share(sample.value_c)))
+            });
+            shares.map_or(0.0, |[before, after]| (after - before).abs() * thermostat.band_k / self.tolerance_k)
+        };
+        let most = self.thermostats.iter().map(change).fold(0.0, f64::max);
+        if most > MOST_TURN && step > SHORTEST_TURN_S {
+            return true;
+        }
+        if most > 0.0 {
+            self.next_step = self.next_step.min(step * (SAFETY * MOST_TURN / most).max(SAFETY));
+        }
+        false
     }
 
     /// Remembers what the first step after a switch of this kind could have been, for the next one: a repair repeats
@@ -267,6 +326,7 @@ impl March {
 
     /// A step of a given length, whatever its error.
     fn equal_step(&mut self, step: f64, until_s: f64) -> Result<(), Error> {
+        self.turn();
         self.take(step);
         let left = until_s - self.time_s;
         self.time_s = if step >= left * (1.0 - 1e-9) { until_s } else { self.time_s + step };

@@ -4,8 +4,8 @@
 //! Nodes sit on the grid lines, faces halfway between, so a node lies on every surface of the metal. Nothing but the
 //! three lines is stored: whole arrays of conductances would cost more memory traffic than all else in a step.
 
-use crate::case::Hollows;
 use crate::cut::Cut;
+use crate::hollows::Hollows;
 use crate::kernels::dot;
 use crate::line::Line;
 

@@ -1,6 +1,7 @@
 //! Where probes look: fixed points in the metal, read on every grid by the same smooth interpolation.
 
-use crate::case::{Hollows, Probe, ProbeKind, Ring};
+use crate::case::{Probe, ProbeKind, Ring};
+use crate::hollows::Hollows;
 use crate::level::Level;
 use crate::mesh::Mesh;
 use crate::shape::Shape;
@@ -47,8 +48,9 @@ pub struct Cloud {
 }
 
 impl Cloud {
-    /// The cloud of a probe on a block of the given size; places inside its hollows are left out.
-    pub fn of(probe: &Probe, size: [f64; 3], hollows: &Hollows) -> Cloud {
+    /// The cloud of a probe on a block of the given size; what is meant for the worked face lies on the floor of the work.
+    /// Places inside hollows are left out.
+    pub fn of(probe: &Probe, size: [f64; 3], (hollows, floor): (&Hollows, f64)) -> Cloud {
         let face = [size[0], size[1]];
         let (points, reduction) = match probe.kind {
             ProbeKind::Point { at } => (vec![Point { at, weight: 1.0 }], Reduction::Mean),
@@ -59,7 +61,9 @@ impl Cloud {
             ProbeKind::RingHottest(ring) => (ring_points(&ring, size), Reduction::Hottest),
             ProbeKind::RingMean(ring) => (ring_points(&Ring { depth: 0.0, ..ring }, size), Reduction::Mean),
         };
-        let points: Vec<Point> = points.into_iter().filter(|p| hollows.leave_metal(p.at, size)).collect();
+        let down = if matches!(probe.kind, ProbeKind::Point { .. }) { 0.0 } else { floor };
+        let lowered = |p: Point| Point { at: [p.at[0], p.at[1], (p.at[2] + down).min(size[2])], ..p };
+        let points: Vec<Point> = points.into_iter().map(lowered).filter(|p| hollows.leave_metal(p.at, size)).collect();
         let total: f64 = points.iter().map(|p| p.weight).sum();
         let points = points.into_iter().map(|p| Point { weight: p.weight / total, ..p }).collect();
         Cloud { places: Vec::new(), points, reduction }
@@ -332,7 +336,7 @@ mod tests {
     fn mean_weights_integrate_a_quadratic_over_the_disc() {
         let disc = Shape::Disc { centre: [0.5, 0.4], radius: 0.06 };
         let probe = Probe { name: String::new(), kind: ProbeKind::PatchMean(disc) };
-        let cloud = Cloud::of(&probe, [1.0, 0.8, 0.4], &Hollows::default());
+        let cloud = Cloud::of(&probe, [1.0, 0.8, 0.4], (&Hollows::default(), 0.0));
         let mean: f64 =
             cloud.points.iter().map(|p| p.weight * ((p.at[0] - 0.5).powi(2) + (p.at[1] - 0.4).powi(2))).sum();
         assert!((mean - 0.5 * 0.06 * 0.06).abs() < 1e-9, "{mean}");
@@ -344,7 +348,7 @@ mod tests {
         let cloud = Cloud::of(
             &Probe { name: String::new(), kind: ProbeKind::RingMean(ring) },
             [1.0, 0.8, 0.4],
-            &Hollows::default(),
+            (&Hollows::default(), 0.0),
         );
         let mean: f64 = cloud.points.iter().map(|p| p.weight * (p.at[0] - 0.5).hypot(p.at[1] - 0.4)).sum();
         let exact = 2.0 / 3.0 * (0.1_f64.powi(3) - 0.025_f64.powi(3)) / (0.1_f64.powi(2) - 0.025_f64.powi(2));
@@ -357,7 +361,7 @@ mod tests {
         let cloud = Cloud::of(
             &Probe { name: String::new(), kind: ProbeKind::RingColdest(Ring { groove, width: 0.075, depth: 0.006 }) },
             [1.0, 0.8, 0.4],
-            &Hollows::default(),
+            (&Hollows::default(), 0.0),
         );
         assert!(!cloud.points.is_empty());
         assert!(cloud.points.iter().all(|p| p.at[1] >= 0.0 && p.at[1] <= 0.8 && p.at[2] <= 0.006 + 1e-12));

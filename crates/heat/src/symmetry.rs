@@ -1,8 +1,10 @@
 //! The smallest part of a body that has to be solved: a half or a quarter where mirrors allow it, or the body of
 //! revolution around a patch far from every edge.
 
-use crate::case::{Case, Face, Hollows};
+use crate::case::{Case, Face};
+use crate::cut::ACROSS;
 use crate::edges::{self, Edges};
+use crate::hollows::Hollows;
 use crate::line::Line;
 use crate::run::Model;
 use crate::shape::Shape;
@@ -179,10 +181,16 @@ fn middle(case: &Case) -> [f64; 2] {
     shapes(case).next().map_or([0.5 * length, 0.5 * width], Shape::centre)
 }
 
-/// Everything that heats the face.
+/// Everything of the schedule that heats the worked face.
 fn shapes(case: &Case) -> impl Iterator<Item = &Shape> {
-    let torches = case.torches.iter().map(|t| &t.patch);
+    let torches = case.torches.iter().filter(|torch| torch.face as usize >= 4).map(|t| &t.patch);
     torches.chain(case.passes.iter().flat_map(|p| &p.list).map(|p| &p.place))
+}
+
+/// What works beside it, and torches on sides, each on its face.
+fn beside(case: &Case) -> impl Iterator<Item = (&Shape, Face)> {
+    let torches = case.all_torches().map(|torch| (&torch.patch, torch.face));
+    torches.chain(case.covers.iter().map(|cover| (&cover.area, cover.face)))
 }
 
 /// Why the case is not one of revolution, if it is not.
@@ -196,8 +204,11 @@ fn not_round(case: &Case) -> Option<&'static str> {
     if case.torches.is_empty() {
         return Some("nothing heats a round patch");
     }
-    if !case.torches.iter().all(|t| round(&t.patch)) {
+    if !case.all_torches().all(|t| round(&t.patch) && t.face as usize >= 4) {
         return Some("the heated patch is not one disc");
+    }
+    if !case.covers.is_empty() {
+        return Some("covers lie on parts of the faces");
     }
     let passes = case.passes.iter().flat_map(|p| &p.list);
     if !passes.clone().all(|p| round(&p.place)) {
@@ -212,6 +223,11 @@ fn symmetric(case: &Case, direction: usize) -> bool {
     let mirror_image = |shape: &Shape| close(&shape.mirrored(direction, middle), shape, middle);
     case.surfaces[2 * direction] == case.surfaces[2 * direction + 1]
         && shapes(case).all(mirror_image)
+        && beside(case).all(|(shape, face)| {
+            // Along a side's own edge the mirror is that of the edge; what lies on the side itself has none there.
+            let along = ACROSS[face as usize / 2].iter().position(|&d| d == direction);
+            along.is_some_and(|axis| close(&shape.mirrored(axis, middle), shape, middle))
+        })
         && mirrored(&case.hollows, direction, middle)
 }
 

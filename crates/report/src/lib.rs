@@ -26,4 +26,4 @@ mod wrap;
 pub use csv::{csv, maps_csv};
 pub use json::json;
 pub use quantity::Units;
-pub use text::{full_text, text};
+pub use text::{full_text, supply_line, text};

@@ -107,20 +107,29 @@ pub(crate) struct LedgerLine {
 }
 
 /// The lines of a ledger, in before out.
-pub(crate) fn ledger_lines(ledger: &LedgerJ) -> [LedgerLine; 6] {
-    let heat_in = ledger.torch_j + ledger.arc_j;
+pub(crate) fn ledger_lines(ledger: &LedgerJ) -> Vec<LedgerLine> {
+    let heat_in = heat_in_j(ledger);
     let line = |what, energy_j: f64, comes_in| {
         let share = (heat_in > 0.0).then(|| energy_j / heat_in);
         LedgerLine { what, energy_j, share, comes_in }
     };
-    [
+    let mut lines = vec![
         line("in from the torch", ledger.torch_j, true),
         line("in from the arc", ledger.arc_j, true),
         line("stored in the metal", ledger.stored_j, false),
         line("lost to the air", ledger.convection_j, false),
         line("lost by radiation", ledger.radiation_j, false),
         line("lost into the support", ledger.contact_j, false),
-    ]
+    ];
+    if ledger.heaters_j != 0.0 {
+        lines.insert(1, line("in from other heaters", ledger.heaters_j, true));
+    }
+    lines
+}
+
+/// All heat put in, J.
+pub(crate) fn heat_in_j(ledger: &LedgerJ) -> f64 {
+    ledger.torch_j + ledger.heaters_j + ledger.arc_j
 }
 
 pub(crate) fn ledger(outcome: &Outcome, units: Units) -> Option<String> {
@@ -244,6 +253,7 @@ mod tests {
     fn shares_are_of_the_heat_put_in_and_missing_where_nothing_came_in() {
         let mut ledger = LedgerJ {
             torch_j: 3.0,
+            heaters_j: 0.0,
             arc_j: 1.0,
             stored_j: 3.0,
             convection_j: 0.5,

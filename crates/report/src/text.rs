@@ -134,14 +134,22 @@ fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> 
         facts.push(("  numerical error", numerical_words(outcome, units)));
         facts.push(("  stated ranges", input_words(outcome, units)));
     }
+    facts.extend(outcome.swing_k.map(|swing| ("Flame's swing", swing_words(swing, units))));
     facts.extend(spread("Interval", "flame off to flame on", &intervals_s(outcome)));
     facts.extend(spread("Cycle", "interval and reheat", &cycles_s(outcome)));
     facts
 }
 
+fn swing_words(swing_k: f64, units: Units) -> String {
+    let swing = quantity::TemperatureDifference::from_si(swing_k).show(units);
+    format!(
+        "the circling spot takes the surface up to {swing} above the mean computed; counted against the surface limit"
+    )
+}
+
 /// `19.9 MJ in: 94.5 % stored in the metal, 2.6 % lost to the air, ...; all of it accounted for`.
 fn heat_words(outcome: &Outcome, units: Units) -> String {
-    let heat_in = outcome.ledger.torch_j + outcome.ledger.arc_j;
+    let heat_in = tables::heat_in_j(&outcome.ledger);
     let shown = quantity::Energy::from_si(heat_in).show(units);
     let parts: Vec<String> = tables::ledger_lines(&outcome.ledger)
         .iter()
@@ -227,6 +235,11 @@ fn facts(facts: &[(&str, String)]) -> String {
 
 fn listed(list: &[(&str, String)]) -> Option<String> {
     (!list.is_empty()).then(|| facts(list))
+}
+
+/// What the torch used, in one line; none where what feeds it is not known.
+pub fn supply_line(outcome: &Outcome, units: Units) -> Option<String> {
+    supply(outcome, units).map(|(label, words)| format!("{label}: {words}"))
 }
 
 /// `Gas  2.3 kg (5.1 lb) propane over 62 min of flame, ...`, or the current of an electric heater.

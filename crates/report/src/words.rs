@@ -206,10 +206,12 @@ fn casting(outcome: &Outcome, units: Units) -> String {
     let facts = &outcome.casting;
     let metal = printable(&facts.metal);
     let mass = Mass::from_si(facts.mass_kg).show(units);
-    let thin = facts.section_m < facts.size_m[2];
+    let thin = facts.section_m + facts.floor_m < facts.size_m[2];
     let section = Length::from_si(facts.section_m).show(units);
     let under = if thin { format!(", {section} thick under the patch") } else { String::new() };
-    format!("a {} {metal} casting of {mass}{under}", size(facts.size_m, units))
+    let floor = Length::from_si(facts.floor_m).show(units);
+    let floor = if facts.floor_m > 0.0 { format!(", heated on a floor {floor} below the face") } else { String::new() };
+    format!("a {} {metal} casting of {mass}{floor}{under}", size(facts.size_m, units))
 }
 
 /// Length x width x depth in one unit.

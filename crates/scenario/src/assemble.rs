@@ -8,7 +8,9 @@ use crate::diagnostic::{Problems, Severity, Source};
 use crate::overrides::Override;
 use crate::probes::Ground;
 use crate::reader::Reader;
-use crate::{Scenario, casting, cautions, document, faces, hollows, passes, place, probes, schedule, torch, window};
+use crate::{
+    Scenario, beside, casting, cautions, document, faces, hollows, passes, place, probes, schedule, torch, window,
+};
 
 pub(crate) fn read(text: &str, origin: &str, overrides: &[Override]) -> Result<Scenario, Problems> {
     let mut problems = Vec::new();
@@ -56,7 +58,7 @@ fn scenario(reader: &mut Reader) -> Scenario {
     let patch = place::patch(reader, face);
     let (surfaces, face_ranges) = faces::faces(reader, block, patch);
     if let Some(patch) = patch {
-        hollows::keep_clear(reader, &hollows, patch);
+        hollows::keep_clear(reader, &hollows, (patch, block.size));
     }
     let groove = place::groove(reader, face, patch);
     let ring = place::ring(reader, groove);
@@ -70,6 +72,8 @@ fn scenario(reader: &mut Reader) -> Scenario {
         start_c: reader.number("casting.start"),
         surfaces,
         torches: heater.torch.into_iter().collect(),
+        heaters: Vec::new(),
+        covers: Vec::new(),
         schedule: Schedule::Spans { on: Vec::new(), end_s: 0.0 },
         passes: None,
         probes,
@@ -86,9 +90,12 @@ fn scenario(reader: &mut Reader) -> Scenario {
         passes::fit(reader, passes, &case.schedule);
     }
     case.passes = laid;
+    hollows::level_beads(reader, &case);
+    beside::beside(reader, &mut case);
     case.output_s = window::output(reader, &case.schedule);
     let mut question = question(reader, &case, window, ring_probes);
     question.ranges = metal.ranges.into_iter().chain(heater.range).chain(face_ranges).chain(arc_range).collect();
+    question.brittle = metal.preset.filter(|preset| preset.id == "grey_iron_250").map(|_| cautions::GREY_IRON_250);
     question.cautions = cautions::cautions(&case, reader, metal.preset);
     question.supply = heater.supply;
     question.metal = metal.name;
@@ -111,7 +118,9 @@ fn question(
         watches: probes::watches(reader, case),
         ranges: Vec::new(),
         supply: None,
+        circle_s: reader.optional("torch.circles.period"),
         last_temper_c: reader.optional("casting.last_temper"),
+        brittle: None,
         cautions: Vec::new(),
         warnings: Vec::new(),
         accuracy: window::accuracy(reader),
@@ -126,7 +135,7 @@ fn centre_on_casting(case: &mut Case, patch: heat::Shape) {
     let [length, width, _] = case.block.size;
     let on = [x.max(0.0).min(length), y.max(0.0).min(width)];
     if on != [x, y] {
-        let kind = ProbeKind::Point { at: [on[0], on[1], 0.0] };
+        let kind = ProbeKind::Point { at: [on[0], on[1], case.floor_depth()] };
         case.probes.push(Probe { name: "patch_centre".to_owned(), kind });
     }
 }

@@ -2,6 +2,7 @@
 //! procedure and licensed people govern.
 
 use heat::Case;
+use study::Brittle;
 
 use crate::preset::Preset;
 use crate::reader::Reader;
@@ -15,7 +16,9 @@ const BURNS: &str = "Burns: metal at 400 F looks cold. Mark it, keep others off,
 const FIRE: &str = "Fire: hot work permit and fire watch as the site and the local fire code ask; clear or cover (H4).";
 const OXY_FUEL: &str =
     "Gas: trained people only; arrestors, leak test, cylinders upright; propane sinks and gathers (H5).";
-const CAVITIES: &str = "Bursting: vent closed cavities, plugged holes and gas springs; degrease oil-soaked iron (H6).";
+const CAVITIES: &str = "Bursting: vent closed cavities, plugged holes and gas springs before any heat (H6).";
+const CLOSED: &str = "Bursting: this casting has a CLOSED CAVITY. Vent it, plugged holes and springs before heat (H6).";
+const OIL: &str = "Oil: soaked iron flares. Degrease and bake it out first, as the procedure says (H6, ST11).";
 const CRACKING: &str =
     "Cracking: uneven heat strains iron. Heat wide and slow, cool slowly; stress is not computed (H7).";
 const CRACKING_STEEL: &str =
@@ -29,6 +32,9 @@ const IRON: &str = "Iron warmed locally near 400 F relies on low restraint: the 
 const FUME: &str = "Fume: nickel and manganese from iron-repair rods; extract at the source, keep to the limits (H2).";
 const TOOL_STEEL: &str = "D2 and H13 are usually welded from above 400 F: check the minimum with the procedure (ST12).";
 
+/// Grey iron of class 250: modulus and expansion as in an open material library, strength of its class (H7, `computed`).
+pub(crate) const GREY_IRON_250: Brittle = Brittle { modulus: 115e9, expansion: 1.0e-5, poisson: 0.26, strength: 250e6 };
+
 /// The cautions that a case calls for; none where there is neither flame nor arc.
 pub(crate) fn cautions(case: &Case, reader: &Reader, metal: Option<&Preset>) -> Vec<String> {
     let (flame, arc) = (!case.torches.is_empty(), case.passes.is_some());
@@ -39,6 +45,8 @@ pub(crate) fn cautions(case: &Case, reader: &Reader, metal: Option<&Preset>) -> 
     let is_iron = id.starts_with("grey_iron") || id.starts_with("ductile");
     let is_steel = ["tool_", "carbon_steel", "low_alloy"].iter().any(|begins| id.starts_with(begins));
     let (electric, plated) = (reader.has("torch.electric"), reader.flag("casting.plated").unwrap_or(true));
+    let closed = case.hollows.cavities(case.block.size).iter().any(|cavity| cavity.opening == 0.0);
+    let oily = reader.flag("casting.oil_soaked").unwrap_or(is_iron);
     let cold_tool_steel =
         matches!(id, "tool_D2" | "tool_H13") && reader.number("window.minimum") < TOOL_STEEL_MINIMUM_C;
     let chosen = [
@@ -49,7 +57,9 @@ pub(crate) fn cautions(case: &Case, reader: &Reader, metal: Option<&Preset>) -> 
         (true, FIRE),
         (flame && !electric, OXY_FUEL),
         (electric, CURRENT),
-        (true, CAVITIES),
+        (!closed, CAVITIES),
+        (closed, CLOSED),
+        (oily, OIL),
         (!is_steel, CRACKING),
         (is_steel, CRACKING_STEEL),
         (true, TEMPER),
@@ -81,6 +91,22 @@ mod tests {
         let bare = changed(&["casting.plated=false"]);
         assert!(!has(&bare, PLATING));
         assert_eq!(bare.len() + 1, changed(&[]).len(), "nothing else changes");
+    }
+
+    #[test]
+    fn a_closed_cavity_is_found_and_oil_is_ruled_out_by_the_user() {
+        let hollow = |top: &str| {
+            format!(
+                "casting.hollow=[{{ from = [\"0.1 m\", \"0.1 m\", \"{top}\"], to = [\"0.2 m\", \"0.2 m\", \"0.3 m\"] }}]"
+            )
+        };
+        let (closed, open) = (changed(&[&hollow("0.2 m")]), changed(&[&hollow("0 m")]));
+        assert!(has(&closed, CLOSED) && !has(&closed, CAVITIES) && has(&open, CAVITIES) && !has(&open, CLOSED));
+        assert!(has(&open, OIL) && !has(&changed(&["casting.oil_soaked=false"]), OIL));
+        assert!(
+            !has(&changed(&["casting.metal=H13"]), OIL)
+                && has(&changed(&["casting.metal=H13", "casting.oil_soaked=true"]), OIL)
+        );
     }
 
     #[test]

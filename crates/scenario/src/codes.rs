@@ -111,6 +111,12 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("E033", "The work planned between two flames does not fit into the interval, so the interval could not hold however warm the casting stays.
   wrong: per_heat = 5, beads of 20 s with pauses of 60 s, interval = \"150 s\"
   right: per_heat = 2, or interval = \"7 min\""),
+    ("E034", "A surface limit watches the worked face under the flame. Heat that comes from the back never passes it there, and may pass it unseen on the back.
+  wrong: [torch] on = \"back\" and [window] surface_limit = \"500 F\"
+  right: [torch.electric] thermostat = { set = \"450 F\", reads = \"back_middle\" }"),
+    ("E035", "The circles of the torch and the patch do not belong together: the ring that the torch sweeps must lie within a round patch.
+  wrong: patch = { disc = { diameter = \"200 mm\" } } and torch.circles = { diameter = \"200 mm\", spot = \"60 mm\", period = \"1 s\" }
+  right: patch = { disc = { diameter = \"260 mm\" } } and the same circles"),
     ("W101", "Part of the patch, groove or a bead hangs over the edge of the casting. Only the part on the casting is heated or welded; the warning says how much is lost.
   odd: a disc of 300 mm centred 50 mm from an edge
   sure: centre it 150 mm from the edge, or mean it so"),

@@ -29,7 +29,7 @@ pub(crate) fn faces(reader: &mut Reader, block: Block, patch: Option<Shape>) -> 
 }
 
 /// Keys of one face table that shut each other out.
-fn check_face(reader: &mut Reader, at: &str) {
+pub(crate) fn check_face(reader: &mut Reader, at: &str) {
     let path = |name: &str| format!("{at}.{name}");
     let films = [path("film_coefficient"), path("convection")];
     reader.clash("E018", &films, "both a film coefficient and its convection are given");
@@ -115,6 +115,21 @@ fn surface(
     surface
 }
 
+/// A face's surface after what a cover says of it.
+pub(crate) fn changed(reader: &Reader, at: &str, mut surface: Surface) -> Surface {
+    if let Some(film_coefficient) = reader.optional(&format!("{at}.film_coefficient")) {
+        surface = Surface { film_coefficient, film_table: None, ..surface };
+    }
+    if let Some(band) = emissivity(reader, at) {
+        surface.emissivity = band.nominal;
+    }
+    let blanket = format!("{at}.blanket");
+    if reader.has(&blanket) {
+        cover(reader, &blanket, &mut surface);
+    }
+    surface
+}
+
 /// Lays a blanket over a surface. What crosses it leaves its outside by the film and by radiation to the shop:
 /// `h = 1 / (d/k + 1/(h_outside + 4 e sigma T_air^3))` per area, `d` thickness m, `k` conductivity W/mK, `e` emissivity of
 /// the cloth, `T_air` in kelvin. The cloth's own heat is left out.
@@ -132,7 +147,7 @@ fn cover(reader: &Reader, at: &str, surface: &mut Surface) {
 }
 
 /// Emissivity of a face table, given or by condition.
-fn emissivity(reader: &Reader, at: &str) -> Option<Banded> {
+pub(crate) fn emissivity(reader: &Reader, at: &str) -> Option<Banded> {
     if let Some(nominal) = reader.optional(&format!("{at}.emissivity")) {
         return Some(Banded { nominal, low: nominal, high: nominal, source: STATED.into() });
     }

@@ -104,10 +104,13 @@ pub(crate) fn electric(reader: &mut Reader, patch: Option<Shape>) -> Fed {
         reader.report(problem);
     }
     let ends = reader.range("torch.electric.share_range", share, "torch.electric.share");
+    let face = ["length", "width"].map(|name| [0.0, reader.number(&format!("casting.{name}"))]);
+    let area = patch.map_or(f64::NAN, |patch| patch.area());
+    let on_casting = patch.map_or(f64::NAN, |patch| patch.overlap(face[0], face[1])) / area;
     Fed {
         kind: TorchKind::Flux { flux: share * power_density },
         range: lever(Lever::TorchStrength, ends, STATED),
-        supply: Supply::Electricity { power_w: power_density * patch.map_or(f64::NAN, |patch| patch.area()) },
+        supply: Supply::Electricity { power_w: power_density * area, share: share * on_casting },
     }
 }
 

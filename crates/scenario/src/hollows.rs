@@ -1,8 +1,9 @@
 //! `[casting.ribs]` and `[[casting.hollow]]`: what is missing of the block.
 
-use heat::{Block, Hollows, Shape, Surface};
+use heat::{Block, Case, Cavity, Hollows, Shape, Surface};
 
 use crate::diagnostic::Diagnostic;
+use crate::faces;
 use crate::measure::Measure;
 use crate::place::{SNAP_M, coordinate};
 use crate::reader::Reader;
@@ -19,16 +20,35 @@ pub(crate) fn hollows(reader: &mut Reader, block: Block) -> Hollows {
     if boxes.is_empty() {
         return Hollows::default();
     }
-    Hollows { boxes, surface: inside(reader) }
+    let hollows = Hollows { boxes, ..Hollows::default() };
+    Hollows { surface: inside(reader, &hollows.cavities(block.size)), ..hollows }
 }
 
-/// What the surfaces of hollows exchange: a film to the air. They face each other, so what one radiates another gives
-/// back: no radiation is booked.
-fn inside(reader: &Reader) -> Surface {
+/// What the surfaces of hollows exchange: a film to the air, and what of their radiation leaves by the openings.
+fn inside(reader: &Reader, cavities: &[Cavity]) -> Surface {
     let own = reader.optional("casting.inside_film_coefficient");
     let film_coefficient = own.or_else(|| reader.optional("faces.film_coefficient")).unwrap_or(0.0);
     let air_c = reader.number("shop.air");
-    Surface { film_coefficient, air_c, ..Surface::ADIABATIC }
+    let surroundings_c = reader.optional("shop.surroundings").unwrap_or(air_c);
+    let emissivity = faces::emissivity(reader, "faces").map_or(0.0, |band| seen_from_outside(band.nominal, cavities));
+    Surface { film_coefficient, air_c, surroundings_c, emissivity, ..Surface::ADIABATIC }
+}
+
+/// Emissivity by which the walls of cavities lose to the surroundings what leaves through the openings; what walls send
+/// each other stays.
+///
+/// Equation: an opening `A_o` in front of grey diffuse walls `A_w` of one temperature radiates as a surface of emissivity
+/// `e_o = 1 / (1 + (1/e - 1) A_o / A_w)`; spread over all walls `e_inside = sum(e_o A_o) / sum(A_w)`. Symbols: `e` emissivity
+/// of the walls, areas in m2. A closed cavity radiates nothing. Walls that differ in temperature are taken each at its
+/// own: near a hot floor more leaves than this says, from cold corners less. Source: exchange in an enclosure of two
+/// surfaces (Incropera et al., `memory`).
+fn seen_from_outside(emissivity: f64, cavities: &[Cavity]) -> f64 {
+    let opening = |cavity: &Cavity| match cavity.opening {
+        0.0 => 0.0,
+        opening => opening / (1.0 + (1.0 / emissivity - 1.0) * opening / cavity.walls),
+    };
+    let walls: f64 = cavities.iter().map(|cavity| cavity.walls).sum();
+    if emissivity > 0.0 && walls > 0.0 { cavities.iter().map(opening).sum::<f64>() / walls } else { 0.0 }
 }
 
 /// The cells between the ribs, open at the back: whole bays of about the pitch, ribs of full thickness along the edges.
@@ -85,15 +105,51 @@ fn hollow(reader: &mut Reader, number: usize, size: [f64; 3]) -> Option<[[f64; 2
     hollow.iter().flatten().all(|side| side.is_finite()).then_some(hollow)
 }
 
-/// Refuses a patch that reaches over a hollow in the worked face: there is no metal to heat.
-pub(crate) fn keep_clear(reader: &mut Reader, hollows: &Hollows, patch: Shape) {
-    if !hollows.open_under(&patch) {
+/// Refuses a patch that reaches over the edge of a hollow: not all of it lies on one floor, or there is none.
+pub(crate) fn keep_clear(reader: &mut Reader, hollows: &Hollows, (patch, size): (Shape, [f64; 3])) {
+    let floor = hollows.floor_under(patch.centre());
+    let on_back = reader.text("torch.on") == Some("back");
+    let open_behind = |hollow: &[[f64; 2]; 3]| hollow[2][1] >= size[2] && patch.overlap(hollow[0], hollow[1]) > 0.0;
+    // A casting without a good size has been reported already.
+    if size.iter().any(|side| side.is_nan()) {
+        return;
+    }
+    let clear = if on_back {
+        !hollows.boxes.iter().any(open_behind)
+    } else {
+        floor < size[2] && hollows.floor_is_level(&patch, size, floor)
+    };
+    if clear {
         return;
     }
     let at = if reader.has("patch.centre") { "patch.centre" } else { "patch" };
-    let problem = Diagnostic::error("E020", "the patch reaches over a hollow in the worked face")
+    let problem = Diagnostic::error("E020", "the patch reaches over the edge of a hollow")
         .at(reader.place(at), "the patch")
-        .help("move or shrink the patch until there is metal below all of it");
+        .help(
+            "move or shrink the patch until all of it lies on metal at one depth: the face, or the floor of one pocket",
+        );
+    reader.report(problem);
+}
+
+/// Refuses beads that do not lie on the floor of the work.
+pub(crate) fn level_beads(reader: &mut Reader, case: &Case) {
+    let (size, floor) = (case.block.size, case.floor_depth());
+    if case.torches.iter().any(|torch| !case.hollows.floor_is_level(&torch.patch, size, floor)) {
+        // Which floor is meant is not known, and that has been reported.
+        return;
+    }
+    let places = case.passes.iter().flat_map(|passes| &passes.list).map(|pass| pass.place);
+    let uneven: Vec<usize> = places
+        .enumerate()
+        .filter(|(_, place)| !case.hollows.floor_is_level(place, size, floor))
+        .map(|(number, _)| number)
+        .collect();
+    let Some(number) = uneven.first() else { return };
+    let bead = format!("passes.beads.{number}.centre");
+    let at = if reader.has(&bead) { bead } else { "passes".to_owned() };
+    let problem = Diagnostic::error("E020", "a bead does not lie on the metal that the patch lies on")
+        .at(reader.place(&at), "the bead")
+        .help("move or shrink the beads until all lie on the face, or on the floor of the pocket that is heated");
     reader.report(problem);
 }
 
@@ -106,4 +162,18 @@ fn refuse(reader: &mut Reader, path: &str, message: String) {
         .at(reader.place(path), "here")
         .help("accepted: a wall thinner than the casting, ribs thinner than their pitch, hollows from a lower corner to a higher one");
     reader.report(problem);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_deep_hole_looks_black_and_a_closed_one_does_not_shine() {
+        let hole = |opening, walls| seen_from_outside(0.5, &[Cavity { opening, walls }]) * walls;
+        // A wall of its own opening is a flat surface; a hundred times as much wall is nearly black (two surfaces).
+        assert!((hole(1.0, 1.0) - 0.5).abs() < 1e-12 && (hole(1.0, 100.0) - 1.0 / 1.01).abs() < 1e-12);
+        assert_eq!(hole(0.0, 6.0), 0.0);
+        assert_eq!(seen_from_outside(0.0, &[Cavity { opening: 1.0, walls: 5.0 }]), 0.0);
+    }
 }

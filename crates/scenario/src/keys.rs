@@ -121,6 +121,11 @@ const CONVECTIONS: &[&str] = &["natural"];
 const POINTS: &[&str] = &["up", "sideways", "down"];
 const DRAFT: Limits = limits(0.0, 20.0);
 const ALTITUDE: Limits = limits(0.0, 6000.0);
+const TORCH_FACES: &[&str] = &["worked", "back"];
+const WHEN: &[&str] = &["with flame", "in intervals", "after work", "always"];
+const STRENGTH: Limits = above(0.0, 10.0);
+const CIRCLE: Limits = limits(0.05, 60.0);
+const BAND: Limits = above(0.0, 200.0);
 const AREAS: &[&str] = &["patch", "ring"];
 const MODELS: &[&str] = &["smallest", "block", "axisymmetric"];
 
@@ -156,8 +161,9 @@ static KEYS: &[Key] = &[
     may("casting.hollow", Tables, "[{ from = [\"0 m\", \"0 m\", \"0.1 m\"], to = [\"0.4 m\", \"1.5 m\", \"0.6 m\"] }]", "Boxes without metal: steps, pockets, windows."),
     must("casting.hollow.#.from", Coordinates(3, true), "[\"0 m\", \"0 m\", \"0.1 m\"]", "Corner at the lowest x, y and depth."),
     must("casting.hollow.#.to", Coordinates(3, true), "[\"0.4 m\", \"1.5 m\", \"0.6 m\"]", "Corner at the highest x, y and depth."),
-    may("casting.inside_film_coefficient", Quantity(FilmCoefficient, FILM), "\"5 W/m2K\"", "Film coefficient inside hollows and between ribs; default: that of all faces. Their surfaces face each other, so no radiation is booked."),
+    may("casting.inside_film_coefficient", Quantity(FilmCoefficient, FILM), "\"5 W/m2K\"", "Film coefficient inside hollows and between ribs; default: that of all faces. Their surfaces radiate to each other; what leaves by the openings is booked with the emissivity of all faces."),
     may("casting.plated", Flag, "false", "Whether the casting carries hard chrome; default true, which brings the caution on chromium(VI)."),
+    may("casting.oil_soaked", Flag, "false", "Whether the casting is soaked with oil, which brings a caution; default true for iron."),
     may("casting.last_temper", Quantity(Temperature, METAL_C), "\"1000 F\"", "Last tempering heat of a hardened casting; a warning says when the metal gets hotter under the flame, or the surface limit lets it."),
     may("casting.worked_face_points", Choice(POINTS), "\"sideways\"", "Which way the worked face points, for convection = \"natural\"; default up. Sideways: the width stands upright, y_max points up and y_min down."),
     must("casting.start", Quantity(Temperature, METAL_C), "\"20 C\"", "Temperature of the whole casting at the start."),
@@ -258,6 +264,52 @@ static KEYS: &[Key] = &[
     must("torch.electric.power_density", Quantity(HeatFlux, HEATER), "\"5 W/cm2\"", "Power over the area it covers: ceramic pads 3 to 11 W/cm2, an induction coil 10 to 100 W/cm2 (EL1, practice)."),
     may("torch.electric.share", Quantity(Fraction, SHARE), "\"90 %\"", "Share of the power that enters the metal; default 100 %, as under a good blanket."),
     may("torch.electric.share_range", Range(Fraction, SHARE), "[\"80 %\", \"100 %\"]", "Low and high end of the share, as shares."),
+
+    may("torch.electric.thermostat", Table, "{ set = \"400 F\", reads = \"ring_coldest\" }", "Turns the power down as a probe nears a temperature."),
+    must("torch.electric.thermostat.set", Quantity(Temperature, METAL_C), "\"400 F\"", "Set temperature: no power from there on."),
+    must("torch.electric.thermostat.reads", Probe, "\"ring_coldest\"", "The probe that it reads, as one thermocouple does."),
+    may("torch.electric.thermostat.band", Quantity(TemperatureDifference, BAND), "\"10 K\"", "Full power until so far below; default 10 K."),
+    may("torch.circles", Table, "{ diameter = \"200 mm\", spot = \"60 mm\", period = \"1 s\" }", "How the torch is moved: the heat is then the mean over the ring that it sweeps, and the surface limit is watched at the peak under the spot."),
+    must("torch.circles.diameter", Quantity(Length, SIZE), "\"200 mm\"", "Diameter of the circle that the middle of the flame goes."),
+    must("torch.circles.spot", Quantity(Length, SIZE), "\"60 mm\"", "Width of the spot that the flame heats."),
+    must("torch.circles.period", Quantity(Duration, CIRCLE), "\"1 s\"", "Time of one circle; 0.5 to 1 s is usual (D10, practice)."),
+    may("torch.on", Choice(TORCH_FACES), "\"back\"", "The face that is heated, worked or back; default worked. On the worked face the floor of a pocket counts, where one opens under the patch."),
+
+    may("heater", Tables, "[{ when = \"in intervals\", strength = \"30 %\" }]", "Heat beside the torch: a soft flame kept on while beads are laid, a helper's torch, pads on the back."),
+    may("heater.#.on", Choice(&FACES), "\"back\"", "The face it heats; default worked."),
+    may("heater.#.disc", Table, "{ diameter = \"300 mm\" }", "A round patch; default, on the torch's face: the torch's patch."),
+    may("heater.#.disc.diameter", Quantity(Length, SIZE), "\"300 mm\"", "Diameter."),
+    may("heater.#.disc.radius", Quantity(Length, SIZE), "\"150 mm\"", "Radius, in place of the diameter."),
+    may("heater.#.rectangle", Table, "{ length = \"300 mm\", width = \"200 mm\" }", "A patch with corners."),
+    must("heater.#.rectangle.length", Quantity(Length, SIZE), "\"300 mm\"", "Along the first edge of the face: x, on a side of x y."),
+    must("heater.#.rectangle.width", Quantity(Length, SIZE), "\"200 mm\"", "Along the second: y, on a side the depth."),
+    may("heater.#.centre", Coordinates(2, true), "[\"1.2 m\", \"middle\"]", "Centre, along the two edges of the face; default: that of the torch, or the middle of the face."),
+    may("heater.#.strength", Quantity(Fraction, STRENGTH), "\"30 %\"", "Heat over the area as a share of the torch's."),
+    may("heater.#.flux", Quantity(HeatFlux, FLUX), "\"30 kW/m2\"", "Net flux into the metal, in place of strength; ceramic pads give up to 110 kW/m2 (EL1, practice)."),
+    may("heater.#.when", Choice(WHEN), "\"in intervals\"", "With the flame, in the intervals between flames, after work (from the last interval's end), or always."),
+    may("heater.#.times", Spans, "[[\"0 s\", \"2 h\"]]", "From and to, pair by pair, in place of when."),
+    may("heater.#.thermostat", Table, "{ set = \"400 F\", reads = \"ring_coldest\" }", "Turns it down as a probe nears a temperature."),
+    must("heater.#.thermostat.set", Quantity(Temperature, METAL_C), "\"400 F\"", "Set temperature: no power from there on."),
+    must("heater.#.thermostat.reads", Probe, "\"ring_coldest\"", "The probe that it reads."),
+    may("heater.#.thermostat.band", Quantity(TemperatureDifference, BAND), "\"10 K\"", "Full power until so far below; default 10 K."),
+
+    may("cover", Tables, "[{ on = \"back\", blanket = { thickness = \"25 mm\", conductivity = \"0.1 W/mK\" }, when = \"always\" }]", "Blankets and other changes of a face, over an area and for a time."),
+    may("cover.#.on", Choice(&FACES), "\"worked\"", "The face; default worked."),
+    may("cover.#.disc", Table, "{ diameter = \"600 mm\" }", "A round area; default: the whole face."),
+    may("cover.#.disc.diameter", Quantity(Length, SIZE), "\"600 mm\"", "Diameter."),
+    may("cover.#.disc.radius", Quantity(Length, SIZE), "\"300 mm\"", "Radius, in place of the diameter."),
+    may("cover.#.rectangle", Table, "{ length = \"600 mm\", width = \"600 mm\" }", "An area with corners."),
+    must("cover.#.rectangle.length", Quantity(Length, SIZE), "\"600 mm\"", "Along the first edge of the face: x, on a side of x y."),
+    must("cover.#.rectangle.width", Quantity(Length, SIZE), "\"600 mm\"", "Along the second: y, on a side the depth."),
+    may("cover.#.centre", Coordinates(2, true), "[\"1.2 m\", \"middle\"]", "Centre, along the two edges of the face; default: its middle."),
+    may("cover.#.blanket", Table, "{ thickness = \"25 mm\", conductivity = \"0.1 W/mK\" }", "A blanket; its own heat is left out."),
+    must("cover.#.blanket.thickness", Quantity(Length, SIZE), "\"25 mm\"", "Thickness."),
+    must("cover.#.blanket.conductivity", Quantity(Conductivity, INSULATES), "\"0.1 W/mK\"", "Conductivity."),
+    may("cover.#.film_coefficient", Quantity(FilmCoefficient, FILM), "\"25 W/m2K\"", "Film coefficient meanwhile, as when a door opens."),
+    may("cover.#.emissivity", Number(UNIT), "0.9", "Emissivity meanwhile."),
+    may("cover.#.condition", Choice(CONDITIONS), "\"sooted\"", "Condition of the surface meanwhile, in place of emissivity."),
+    may("cover.#.when", Choice(WHEN), "\"after work\"", "With the flame, in the intervals between flames, after work (from the last interval's end), or always."),
+    may("cover.#.times", Spans, "[[\"40 min\", \"8 h\"]]", "From and to, pair by pair, in place of when."),
 
     must("schedule", Table, "{ spans = { on = [[\"0 s\", \"300 s\"]], end = \"1 h\" } }", "When the flame burns: exactly one of spans and cycles."),
     may("schedule.spans", Table, "{ on = [[\"0 s\", \"300 s\"]], end = \"1 h\" }", "Fixed times."),

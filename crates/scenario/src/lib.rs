@@ -16,6 +16,7 @@
 //! ```
 
 mod assemble;
+mod beside;
 mod carbon_steel;
 mod casting;
 mod cautions;

@@ -94,7 +94,7 @@ pub(crate) fn coordinate(reader: &Reader, path: &str, length: f64) -> f64 {
     }
 }
 
-fn disc(reader: &mut Reader, path: &str, centre: [f64; 2]) -> Shape {
+pub(crate) fn disc(reader: &mut Reader, path: &str, centre: [f64; 2]) -> Shape {
     let [diameter, radius] = ["diameter", "radius"].map(|name| format!("{path}.{name}"));
     reader.clash("E018", &[diameter.clone(), radius.clone()], "both a diameter and a radius are given");
     if reader.has(path) && !reader.has(&diameter) && !reader.has(&radius) {

@@ -80,7 +80,7 @@ fn point(reader: &mut Reader, path: &str, absolute: bool, ground: &Ground<'_>) -
     let mut at = [value(0), value(1), value(2)];
     if !absolute {
         let [x, y] = ground.patch?.centre();
-        at = [at[0] + x, at[1] + y, at[2]];
+        at = [at[0] + x, at[1] + y, at[2] + ground.hollows.floor_under([x, y])];
     }
     let outside = |axis: &usize| at[*axis] < -SNAP_M || at[*axis] > ground.size[*axis] + SNAP_M;
     if let Some(axis) = (0..3).find(outside) {

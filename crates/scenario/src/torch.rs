@@ -1,9 +1,12 @@
 //! `[torch]`: exactly one of flux, flame, fuel and electric.
 
-use heat::{Shape, Torch, TorchKind};
+use heat::{Circles, Face, Shape, Torch, TorchKind};
 use study::{Lever, Range, Supply};
 
+use crate::beside;
+use crate::diagnostic::Diagnostic;
 use crate::fuel::{electric, fuel};
+use crate::place::SNAP_M;
 use crate::range::{STATED, lever};
 use crate::reader::Reader;
 
@@ -39,7 +42,49 @@ pub(crate) fn torch(reader: &mut Reader, patch: Option<Shape>) -> Heater {
             ((fed.kind, fed.range), Some(fed.supply))
         }
     };
-    Heater { torch: patch.map(|patch| Torch { patch, kind }), range, supply }
+    let face = beside::face(reader, "torch.on");
+    if face == Face::Back && reader.has("window.surface_limit") {
+        let problem = Diagnostic::error("E034", "a surface limit, and the heat comes from the back")
+            .at(reader.place("window.surface_limit"), "is watched on the worked face")
+            .at(reader.place("torch.on"), "heats the back")
+            .help("leave the limit out, and give the heaters a thermostat: torch.electric.thermostat");
+        reader.report(problem);
+    }
+    let circles = circles(reader, patch);
+    Heater { torch: patch.map(|patch| Torch { face, circles, ..Torch::new(patch, kind) }), range, supply }
+}
+
+/// The circles that the torch is moved in; they must lie within a round patch.
+fn circles(reader: &mut Reader, patch: Option<Shape>) -> Option<Circles> {
+    if !reader.has("torch.circles") {
+        return None;
+    }
+    let radius = |name: &str| 0.5 * reader.number(&format!("torch.circles.{name}"));
+    let circles = Circles { path_radius: radius("diameter"), spot_radius: radius("spot") };
+    let (message, help) = match patch? {
+        Shape::Disc { radius, .. } if circles.reach() > radius + SNAP_M => (
+            "the circles of the torch reach beyond the patch",
+            format!(
+                "circle and spot together are {} wide: widen the patch, or circle narrower",
+                show(2.0 * circles.reach())
+            ),
+        ),
+        Shape::Disc { .. } => return Some(circles),
+        Shape::Rectangle { .. } => (
+            "a torch moved in circles heats a round patch",
+            "write patch.disc, or leave out torch.circles: the heat is then even over the patch".to_owned(),
+        ),
+    };
+    let problem = Diagnostic::error("E035", message)
+        .at(reader.key_place("torch.circles"), "circles")
+        .at(reader.key_place("patch"), "patch")
+        .help(help);
+    reader.report(problem);
+    None
+}
+
+fn show(length: f64) -> String {
+    crate::measure::Measure::Length.show(length)
 }
 
 fn flux(reader: &mut Reader) -> (TorchKind, Option<Range>) {

@@ -209,8 +209,11 @@ fn ribs_leave_open_cells_under_a_wall() {
     let close = |a: f64, b: f64| (a - b).abs() < 1e-12;
     assert!(first[..2].iter().all(|side| close(side[0], 0.04) && close(side[1], 0.28)), "{first:?}");
     assert!(close(first[2][0], 0.05) && close(first[2][1], 0.4));
-    // The air of the shop between the ribs, and no radiation: they face each other.
-    assert_eq!((case.hollows.surface.film_coefficient, case.hollows.surface.emissivity), (8.0, 0.0));
+    // The air of the shop between the ribs, and of the radiation what leaves by the openings of the cells: 0.8 behind
+    // an opening a fifth of the walls is nearly black, spread over six times its area.
+    let inside = case.hollows.surface;
+    assert_eq!(inside.film_coefficient, 8.0);
+    assert!(inside.emissivity > 0.12 && inside.emissivity < 0.18, "{}", inside.emissivity);
     let cells = (6.0 * 0.26 + 2.0 * 0.24) * (3.0 * 0.26 + 2.0 * 0.24) * 0.35;
     assert!((case.mass() / ((2.4 * 1.5 * 0.4 - cells) * 7200.0) - 1.0).abs() < 1e-12);
     assert!(close(case.thickness_under([0.15, 0.15]), 0.05) && close(case.thickness_under([0.3, 0.15]), 0.4));

@@ -3,6 +3,7 @@
 use heat::{Case, Curve, Run, What};
 
 use crate::Question;
+use crate::hazard::hazards;
 use crate::hold::{half_space, hold};
 use crate::judge::Judgement;
 use crate::outcome::{
@@ -10,6 +11,7 @@ use crate::outcome::{
     WindowC, WorstEnd,
 };
 use crate::request::Bars;
+use crate::swing::swing_k;
 
 /// Name and number of the outcome's layout.
 const SCHEMA: &str = "warmhold outcome 1";
@@ -73,17 +75,19 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         crossings: crossings(case, question, run),
         probes: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), series(case, run, c))).collect(),
         ledger: ledger(run),
+        swing_k: swing_k(case, question),
         consumption: question.supply.as_ref().map(|supply| supply.consumption(run)),
         error: ErrorBars { grid_k: bars.grid_k, time_k: bars.time_k, input_k, hold_s: bars.hold_s },
         wanted: None,
         stats: Stats { cells: run.stats.cells, steps: run.stats.steps, rejected: run.stats.rejected },
         ran_until_s: run.ran_until_s,
         interrupted: run.interrupted,
-        cautions: question.cautions.clone(),
+        cautions: question.cautions.iter().cloned().chain(hazards(case, question, run)).collect(),
         warnings: warnings(case, question, run),
         casting: CastingFacts {
             size_m: case.block.size,
             section_m: case.thickness_under_the_patch(),
+            floor_m: case.floor_depth(),
             mass_kg: case.mass(),
             metal: question.metal.clone(),
             model: run.model.to_owned(),
@@ -231,6 +235,7 @@ fn ledger(run: &Run) -> LedgerJ {
     let ledger = &run.ledger;
     LedgerJ {
         torch_j: ledger.torch_j,
+        heaters_j: ledger.heaters_j,
         arc_j: ledger.arc_j,
         stored_j: ledger.stored_j,
         convection_j: ledger.convection_j,
@@ -255,13 +260,13 @@ fn warnings(case: &Case, question: &Question, run: &Run) -> Vec<String> {
             "The metal was between {low:.0} C and {high:.0} C, beyond its property table, which was held flat there."
         ));
     }
-    warnings.extend(softened(question, run));
+    warnings.extend(softened(case, question, run));
     warnings
 }
 
 /// Metal that the flame took beyond its last tempering heat (H8, `practice`).
-fn softened(question: &Question, run: &Run) -> Option<String> {
-    let (limit_c, hottest_c) = (question.last_temper_c?, hottest_under_flame_c(question, run));
+fn softened(case: &Case, question: &Question, run: &Run) -> Option<String> {
+    let (limit_c, hottest_c) = (question.last_temper_c?, hottest_under_flame_c(case, question, run));
     (hottest_c > limit_c).then(|| {
         format!(
             "The metal reached {hottest_c:.0} C, beyond its last tempering heat of {limit_c:.0} C: it is softer there now."
@@ -270,8 +275,9 @@ fn softened(question: &Question, run: &Run) -> Option<String> {
 }
 
 /// The hottest of the patch while a flame burns; without its probe the hottest of all metal, that under an arc included.
-fn hottest_under_flame_c(question: &Question, run: &Run) -> f64 {
+fn hottest_under_flame_c(case: &Case, question: &Question, run: &Run) -> f64 {
     let Some((_, probes)) = question.ring else { return run.span_c[1] };
     let hottest = |[on_s, off_s]: [f64; 2]| run.curves[probes.surface].hottest(on_s, off_s).1;
-    run.heats().into_iter().map(hottest).fold(f64::NEG_INFINITY, f64::max)
+    let swing_k = swing_k(case, question).unwrap_or(0.0);
+    run.heats().into_iter().map(hottest).fold(f64::NEG_INFINITY, f64::max) + swing_k
 }

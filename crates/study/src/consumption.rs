@@ -19,8 +19,10 @@ pub enum Supply {
     Gas(Gas),
     /// Electric current.
     Electricity {
-        /// Power while it is switched on, W.
+        /// Power while it is switched on and no thermostat turns it down, W.
         power_w: f64,
+        /// Share of it that enters the metal.
+        share: f64,
     },
 }
 
@@ -46,7 +48,7 @@ impl Supply {
     pub fn power_w(&self) -> f64 {
         match self {
             Supply::Gas(gas) => gas.power_w,
-            Supply::Electricity { power_w } => *power_w,
+            Supply::Electricity { power_w, .. } => *power_w,
         }
     }
 
@@ -62,7 +64,11 @@ impl Supply {
     }
 
     fn over(&self, flame_s: f64, torch_j: f64) -> Consumption {
-        let heat_j = self.power_w() * flame_s;
+        // A thermostat turns electric heat down: what it took shows in what the metal got.
+        let heat_j = match self {
+            Supply::Gas(_) => self.power_w() * flame_s,
+            Supply::Electricity { share, .. } => torch_j / share,
+        };
         let nothing = Consumption {
             fuel: None,
             flame_s,
@@ -116,8 +122,9 @@ mod tests {
 
     #[test]
     fn current_is_counted_in_kilowatt_hours_and_no_flame_has_no_share() {
-        let heater = Supply::Electricity { power_w: 2000.0 };
-        assert_eq!(heater.over(5400.0, 1.0).electricity_kwh, Some(3.0));
+        let heater = Supply::Electricity { power_w: 2000.0, share: 0.8 };
+        let used = heater.over(5400.0, 0.8 * 3.0 * 3.6e6).electricity_kwh.unwrap();
+        assert!((used - 3.0).abs() < 1e-12, "{used}");
         let off = heater.over(0.0, 0.0);
         assert_eq!((off.electricity_kwh, off.into_metal_share, off.fuel), (Some(0.0), None, None));
     }

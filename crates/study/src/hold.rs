@@ -1,7 +1,7 @@
 //! The hold: from flame off until the coldest of the ring is below the minimum, and its closed-form neighbour.
 
 use exact::{Disc, Heating, Metal, Rectangle};
-use heat::{Case, Crossing, Hold, Ring, Run, Shape, TorchKind};
+use heat::{Case, Crossing, Face, Hold, Ring, Run, Shape, TorchKind};
 
 use crate::{HalfSpace, Question, RingProbes};
 
@@ -42,7 +42,7 @@ pub fn half_space(case: &Case, question: &Question, run: &Run) -> Option<HalfSpa
         return None;
     }
     let metal = slowest_metal(case, peak_c);
-    let patch = case.torches.first()?.patch;
+    let patch = case.torches.first().filter(|torch| torch.face == Face::Worked)?.patch;
     let hold_s = closed_form(patch, &ring, metal, (off_s - on_s, rise_k, limit_k));
     let reason = not_a_limit(case, &ring, metal, off_s - on_s + hold_s.unwrap_or(0.0));
     let meaning = match &reason {
@@ -121,6 +121,9 @@ fn not_a_limit(case: &Case, ring: &Ring, metal: Metal, time_s: f64) -> Option<St
     }
     if case.torches.iter().any(|t| matches!(t.kind, TorchKind::Flame { .. })) {
         return Some("the flame gives less as the surface warms, so that more of its heat has soaked in".to_owned());
+    }
+    if !case.heaters.is_empty() {
+        return Some("other heat is there beside the torch".to_owned());
     }
     (case.torches.len() > 1).then(|| "more than one torch heats it".to_owned())
 }

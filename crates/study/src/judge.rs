@@ -2,6 +2,7 @@
 
 use heat::{Case, Curve, Interval, Run, Schedule, What};
 
+use crate::swing::swing_k;
 use crate::{Breach, PassStart, Question, RingProbes, Window};
 
 /// Place of an instant that judges the length of an interval, not a temperature.
@@ -121,9 +122,11 @@ impl Judge<'_> {
     /// Surface under each flame.
     fn flames(&self) -> Vec<Instant> {
         let Some(limit_c) = self.window.surface_limit_c else { return Vec::new() };
+        // The run has the mean of a circling flame; the surface swings about it.
+        let swing_k = swing_k(self.case, self.question).unwrap_or(0.0);
         let hottest = |[on_s, off_s]: [f64; 2]| {
-            let (time_s, temperature_c) = self.curve(self.probes.surface).hottest(on_s, off_s);
-            self.below(time_s, temperature_c, limit_c, (self.probes.surface, "surface under the flame"))
+            let (time_s, mean_c) = self.curve(self.probes.surface).hottest(on_s, off_s);
+            self.below(time_s, mean_c + swing_k, limit_c, (self.probes.surface, "surface under the flame"))
         };
         self.run.heats().into_iter().map(hottest).collect()
     }

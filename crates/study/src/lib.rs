@@ -6,6 +6,7 @@
 mod assemble;
 mod check;
 mod consumption;
+mod hazard;
 mod hold;
 mod judge;
 mod outcome;
@@ -14,10 +15,12 @@ mod progress;
 mod question;
 mod request;
 mod sweep;
+mod swing;
 mod vary;
 
 pub use check::{Error, check, forecast};
 pub use consumption::{ACETYLENE_HOURS, COLD_ACETYLENE_HOURS, Gas, Supply};
+pub use hazard::Brittle;
 pub use outcome::{
     Breach, CastingFacts, Consumption, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ,
     Outcome, PassStart, Series, Stats, Verdict, Wanted, WindowC, WorstEnd,

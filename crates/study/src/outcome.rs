@@ -104,6 +104,8 @@ pub struct CurvePoints {
 pub struct LedgerJ {
     /// Net from the torch.
     pub torch_j: f64,
+    /// Net from heaters beside the torch.
+    pub heaters_j: f64,
     /// Net from the arc.
     pub arc_j: f64,
     /// Stored in the metal.
@@ -172,6 +174,8 @@ pub struct CastingFacts {
     pub size_m: [f64; 3],
     /// Thickness of the metal under the middle of the patch, m: the depth, or less over a hollow.
     pub section_m: f64,
+    /// Depth of the floor that the patch lies on, m: 0 on the worked face itself, more in a pocket.
+    pub floor_m: f64,
     /// Mass, kg.
     pub mass_kg: f64,
     /// Metal.
@@ -302,6 +306,8 @@ pub struct Outcome {
     pub probes: BTreeMap<String, Series>,
     /// Heat ledger.
     pub ledger: LedgerJ,
+    /// Peak of the surface under a circling flame above the mean that was computed, K; null where no circles are given.
+    pub swing_k: Option<f64>,
     /// What the torch used; null where what feeds it is not known.
     pub consumption: Option<Consumption>,
     /// Error bars.

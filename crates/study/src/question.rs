@@ -2,7 +2,7 @@
 
 use heat::{Accuracy, Case, Probe, ProbeKind, Ring, Shape};
 
-use crate::Supply;
+use crate::{Brittle, Supply};
 
 /// The temperatures that the procedure asks for; it has no defaults.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,8 +92,12 @@ pub struct Question {
     pub ranges: Vec<Range>,
     /// What feeds the torch, where it is known.
     pub supply: Option<Supply>,
+    /// Time of one circle of the torch, s, where its swing is asked for.
+    pub circle_s: Option<f64>,
     /// Last tempering heat of the casting, Celsius: metal that got hotter under the flame is softer than it was.
     pub last_temper_c: Option<f64>,
+    /// What the metal can take where it is brittle and known: its strain is then put in figures.
+    pub brittle: Option<Brittle>,
     /// Cautions that the case calls for, ready to print.
     pub cautions: Vec<String>,
     /// Warnings found while reading the scenario, ready to print.
@@ -118,13 +122,13 @@ pub struct Request {
 /// Adds the probes that a verdict needs, named `ring_coldest`, `ring_mean`, `ring_hottest`, `patch_hottest` and
 /// `patch_centre`, to the case; a name already there is taken as it is.
 pub fn ring_probes(case: &mut Case, ring: Ring, patch: Shape) -> RingProbes {
-    let [x, y] = patch.centre();
+    let ([x, y], floor) = (patch.centre(), case.floor_depth());
     RingProbes {
         coldest: named(case, "ring_coldest", ProbeKind::RingColdest(ring)),
         mean: named(case, "ring_mean", ProbeKind::RingMean(ring)),
         hottest: named(case, "ring_hottest", ProbeKind::RingHottest(ring)),
         surface: named(case, "patch_hottest", ProbeKind::PatchHottest(patch)),
-        centre: named(case, "patch_centre", ProbeKind::Point { at: [x, y, 0.0] }),
+        centre: named(case, "patch_centre", ProbeKind::Point { at: [x, y, floor] }),
     }
 }
 

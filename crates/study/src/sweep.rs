@@ -72,10 +72,9 @@ mod tests {
             material: Material::constant(7200.0, 46.0, 500.0).unwrap(),
             start_c: 20.0,
             surfaces: [Surface::ADIABATIC; 6],
-            torches: vec![Torch {
-                patch: Shape::Disc { centre: [0.25, 0.2], radius: 0.06 },
-                kind: TorchKind::Flux { flux },
-            }],
+            torches: vec![Torch::new(Shape::Disc { centre: [0.25, 0.2], radius: 0.06 }, TorchKind::Flux { flux })],
+            heaters: Vec::new(),
+            covers: Vec::new(),
             schedule: Schedule::Spans { on: vec![[0.0, 60.0]], end_s: 90.0 },
             passes: None,
             probes: vec![Probe { name: "middle".to_owned(), kind: ProbeKind::Point { at: [0.25, 0.2, 0.0] } }],

@@ -125,7 +125,7 @@ fn a_torch_over_a_hollow_in_the_worked_face_is_refused() {
     let mut case = heated([0.4, 0.3, 0.1]);
     case.hollows.boxes = vec![[[0.22, 0.3], [0.1, 0.2], [0.0, 0.02]]];
     let refusal = case.check().unwrap_err().to_string();
-    assert!(refusal.contains("torch reaches over a hollow"), "{refusal}");
+    assert!(refusal.contains("torch reaches over the edge of a hollow"), "{refusal}");
     case.hollows.boxes = vec![[[0.3, 0.4], [0.0, 0.3], [0.0, 0.02]]];
     assert!(case.check().is_ok(), "a step beside the patch");
 }

@@ -1,6 +1,7 @@
 //! Whole-system tests: what must hold of every run, whatever the case. One binary, so that it links once.
 
 mod bars;
+mod beside;
 mod determinism;
 mod everything;
 mod film;

@@ -24,7 +24,8 @@ fn held_s(outcome: &Outcome) -> f64 {
 fn with_everything_on_the_heat_is_accounted_for() {
     let outcome = outcome(&[]);
     let ledger = &outcome.ledger;
-    assert!(ledger.residual_j.abs() <= 1e-9 * (ledger.torch_j + ledger.arc_j), "{ledger:?}");
+    assert!(ledger.residual_j.abs() <= 1e-9 * (ledger.torch_j + ledger.heaters_j + ledger.arc_j), "{ledger:?}");
+    assert!(ledger.heaters_j > 0.0 && outcome.swing_k.is_some_and(|swing| swing > 1.0), "{ledger:?}");
     assert!(ledger.arc_j > 0.0 && ledger.convection_j > 0.0 && ledger.radiation_j > 0.0 && ledger.contact_j > 0.0);
     assert_ne!(outcome.verdict, Verdict::NotAsked);
     let used = outcome.consumption.as_ref().expect("a fuel burns");
@@ -49,6 +50,55 @@ fn twice_the_gas_brings_twice_the_heat() {
         outcome(&[&rate, "schedule.cycles.heat_up={ for = \"5 min\" }", "schedule.cycles.reheats=0"]).ledger.torch_j
     });
     assert!((twice / once - 2.0).abs() < 1e-9, "{once} {twice}");
+}
+
+/// A soft flame kept on is the lever that lengthens a hold most, and heat from behind is one that hardly does.
+#[test]
+fn a_soft_flame_kept_on_lengthens_the_hold() {
+    let none = held_s(&outcome(&["heater=[]"]));
+    let soft = |share: &str| {
+        let heater = format!("heater=[{{ when = \"in intervals\", strength = \"{share}\" }}]");
+        outcome(&[&heater]).hold_s.unwrap_or(f64::INFINITY)
+    };
+    let (weak, strong) = (soft("5 %"), soft("15 %"));
+    println!("{none:.1} s, {weak:.1} s, {strong:.1} s");
+    assert!(weak > none + 1.0 && strong > weak + 1.0);
+}
+
+/// Burns: the line in figures is an upper bound of what the engine finds when the casting is left to cool.
+#[test]
+fn no_metal_is_too_hot_to_touch_beyond_what_the_caution_says() {
+    let plate = "casting={ length = \"1.2 m\", width = \"0.9 m\", depth = \"300 mm\", metal = \"grey iron 250\", start = \"20 C\" }";
+    let probes = "probes={ a = { from_patch_centre = [\"0.15 m\", \"0 m\", \"0 m\"] }, b = { from_patch_centre = [\"0.3 m\", \"0 m\", \"0 m\"] }, \
+                  c = { from_patch_centre = [\"0 m\", \"0 m\", \"0 m\"] } }";
+    let changes = [
+        plate,
+        probes,
+        "heater=[]",
+        "cover=[]",
+        "passes.power=1 W",
+        "schedule.cycles.after=12 h",
+        "output={ every = \"2 min\", until = \"12 h\" }",
+    ];
+    let outcome = outcome(&changes);
+    let line = outcome.cautions.iter().find(|line| line.starts_with("Burns in figures")).expect("a line on burns");
+    let number = |before: &str| -> f64 {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        let at = words.iter().position(|word| *word == before).expect("its unit");
+        words[at - 1].parse().expect("a number")
+    };
+    println!("{line}");
+    let gone_s = if line.contains(" h after") { 3600.0 * number("h") } else { 60.0 * number("min") };
+    let reach_m = number("m");
+    let hot = |probe: &str, after_s: f64| {
+        let series = &outcome.probes[probe];
+        series.time_s.iter().zip(&series.temperature_c).any(|(time, t)| *time > after_s && *t > 48.0)
+    };
+    let off_s = outcome.heats.last().expect("a flame").end_s;
+    assert!(!hot("c", off_s + gone_s), "{line}");
+    // Not idle: it is hot nearby, and hot for a good part of that time.
+    assert!(hot("a", 0.0) && hot("c", off_s + 0.2 * gone_s), "{line}");
+    assert!(reach_m > 0.3 || !hot("b", 0.0), "{line}");
 }
 
 #[test]

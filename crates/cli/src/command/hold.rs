@@ -66,6 +66,7 @@ impl Answer<'_> {
         let ring = holds("The ring", outcome.hold_s, outcome.error.hold_s, &minimum);
         let centre = holds("The middle of the patch", outcome.hold_centre_s, None, &minimum);
         let mut lines = vec![ring + &self.worst(), centre, self.beads(), self.flame()];
+        lines.extend(report::supply_line(outcome, self.units));
         if outcome.interrupted {
             lines.insert(0, format!("Interrupted: only the first {} are computed.", time(outcome.ran_until_s)));
         }

@@ -1,0 +1,206 @@
+//! What is missing of a block: boxes without metal, the floors they leave, and the cavities they make.
+
+use crate::cut::ACROSS;
+use crate::{Shape, Surface};
+
+/// Boxes without metal inside the block: pockets, steps, the cells between ribs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hollows {
+    /// Extents along x, y and z of each, m, low end first; they may touch, overlap and reach the block's faces.
+    pub boxes: Vec<[[f64; 2]; 3]>,
+    /// What their surfaces exchange.
+    pub surface: Surface,
+}
+
+impl Default for Hollows {
+    fn default() -> Hollows {
+        Hollows { boxes: Vec::new(), surface: Surface::ADIABATIC }
+    }
+}
+
+impl Hollows {
+    /// Volume that they take of a block, m3; what overlaps counts once.
+    pub fn volume(&self, size: [f64; 3]) -> f64 {
+        let pieces = Pieces::new(self, size);
+        (0..pieces.empty.len()).filter(|&piece| pieces.empty[piece]).map(|piece| pieces.volume(piece)).sum()
+    }
+
+    /// The separate cavities that they make of a block, each with its openings and its walls.
+    pub fn cavities(&self, size: [f64; 3]) -> Vec<Cavity> {
+        let pieces = Pieces::new(self, size);
+        let mut seen = vec![false; pieces.empty.len()];
+        let mut cavities = Vec::new();
+        for first in 0..seen.len() {
+            if pieces.empty[first] && !seen[first] {
+                cavities.push(pieces.cavity(first, &mut seen));
+            }
+        }
+        cavities
+    }
+
+    /// Those that lie above or below a place of the worked face.
+    pub(crate) fn over(&self, place: [f64; 2]) -> impl Iterator<Item = &[[f64; 2]; 3]> {
+        let holds = move |hollow: &&[[f64; 2]; 3]| (0..2).all(|d| hollow[d][0] < place[d] && place[d] < hollow[d][1]);
+        self.boxes.iter().filter(holds)
+    }
+
+    /// Depth of the first metal below a place, seen from above the worked face, m.
+    pub fn floor_under(&self, place: [f64; 2]) -> f64 {
+        let mut over: Vec<[f64; 2]> = self.over(place).map(|hollow| hollow[2]).collect();
+        over.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        over.iter().fold(0.0, |floor, [top, bottom]| if *top <= floor { floor.max(*bottom) } else { floor })
+    }
+
+    /// Whether all metal under a shape, seen from above the worked face, lies at one depth; only the part of the shape on a
+    /// casting of a size counts.
+    pub fn floor_is_level(&self, shape: &Shape, size: [f64; 3], depth: f64) -> bool {
+        let extent = shape.extent();
+        let stops = [0, 1].map(|d| {
+            let [low, high] = extent[d].map(|at| at.max(0.0).min(size[d]));
+            let sides = self.boxes.iter().flat_map(|hollow| hollow[d]).filter(|at| low < *at && *at < high);
+            let mut stops: Vec<f64> = sides.chain([low, high]).collect();
+            stops.sort_by(f64::total_cmp);
+            stops
+        });
+        let level = |x: &[f64], y: &[f64]| {
+            let shared = shape.overlap([x[0], x[1]], [y[0], y[1]]) > 0.0;
+            !shared || self.floor_under([0.5 * (x[0] + x[1]), 0.5 * (y[0] + y[1])]) == depth
+        };
+        stops[0].windows(2).all(|x| stops[1].windows(2).all(|y| level(x, y)))
+    }
+
+    /// Whether there is metal at a place of the block or right beside it.
+    pub fn leave_metal(&self, at: [f64; 3], size: [f64; 3]) -> bool {
+        /// A nanometre to either side.
+        const BESIDE_M: f64 = 1e-9;
+        (0..8).any(|corner| {
+            let beside = [0, 1, 2].map(|d| at[d] + if corner >> d & 1 == 1 { BESIDE_M } else { -BESIDE_M });
+            (0..3).all(|d| beside[d] > 0.0 && beside[d] < size[d]) && !self.contain(beside)
+        })
+    }
+
+    /// Whether a place lies inside one of them, not on its surface.
+    pub fn contain(&self, at: [f64; 3]) -> bool {
+        self.boxes.iter().any(|hollow| (0..3).all(|d| hollow[d][0] < at[d] && at[d] < hollow[d][1]))
+    }
+}
+
+/// One cavity: hollows that are open to each other.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Cavity {
+    /// Area open to the outside of the block, m2; 0 for one that is closed.
+    pub opening: f64,
+    /// Area of its walls of metal, m2.
+    pub walls: f64,
+}
+
+/// The block in pieces between the sides of all hollows; each is empty or metal as a whole.
+struct Pieces {
+    stops: [Vec<f64>; 3],
+    empty: Vec<bool>,
+}
+
+impl Pieces {
+    fn new(hollows: &Hollows, size: [f64; 3]) -> Pieces {
+        let stops = [0, 1, 2].map(|d| {
+            let sides = hollows.boxes.iter().flat_map(|hollow| hollow[d]).map(|at| at.max(0.0).min(size[d]));
+            let mut stops: Vec<f64> = sides.chain([0.0, size[d]]).collect();
+            stops.sort_by(f64::total_cmp);
+            stops.dedup();
+            stops
+        });
+        let mut pieces = Pieces { stops, empty: Vec::new() };
+        let count = pieces.counts().iter().product();
+        let middle = |piece| [0, 1, 2].map(|d| pieces.side(piece, d)).map(|[low, high]| 0.5 * (low + high));
+        pieces.empty = (0..count).map(|piece| hollows.contain(middle(piece))).collect();
+        pieces
+    }
+
+    fn counts(&self) -> [usize; 3] {
+        self.stops.each_ref().map(|stops| stops.len() - 1)
+    }
+
+    fn place(&self, piece: usize) -> [usize; 3] {
+        let [nx, ny, _] = self.counts();
+        [piece % nx, piece / nx % ny, piece / (nx * ny)]
+    }
+
+    fn side(&self, piece: usize, direction: usize) -> [f64; 2] {
+        let at = self.place(piece)[direction];
+        [self.stops[direction][at], self.stops[direction][at + 1]]
+    }
+
+    fn volume(&self, piece: usize) -> f64 {
+        (0..3).map(|d| self.side(piece, d)).map(|[low, high]| high - low).product()
+    }
+
+    /// Everything that is open to an empty piece, marked as seen.
+    fn cavity(&self, first: usize, seen: &mut [bool]) -> Cavity {
+        let (counts, mut cavity, mut open) = (self.counts(), Cavity::default(), vec![first]);
+        let strides = [1, counts[0], counts[0] * counts[1]];
+        seen[first] = true;
+        while let Some(piece) = open.pop() {
+            for direction in 0..3 {
+                let area: f64 =
+                    ACROSS[direction].iter().map(|&d| self.side(piece, d)).map(|[low, high]| high - low).product();
+                let at = self.place(piece)[direction];
+                let before = (at > 0).then(|| piece - strides[direction]);
+                let after = (at + 1 < counts[direction]).then(|| piece + strides[direction]);
+                for next in [before, after] {
+                    match next {
+                        None => cavity.opening += area,
+                        Some(next) if !self.empty[next] => cavity.walls += area,
+                        Some(next) if seen[next] => {}
+                        Some(next) => {
+                            seen[next] = true;
+                            open.push(next);
+                        }
+                    }
+                }
+            }
+        }
+        cavity
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SIZE: [f64; 3] = [1.0, 0.8, 0.5];
+
+    fn hollows(boxes: &[[[f64; 2]; 3]]) -> Hollows {
+        Hollows { boxes: boxes.to_vec(), ..Hollows::default() }
+    }
+
+    #[test]
+    fn a_pocket_has_one_opening_and_five_walls() {
+        let pocket = hollows(&[[[0.2, 0.4], [0.3, 0.6], [0.0, 0.1]]]);
+        let cavities = pocket.cavities(SIZE);
+        assert_eq!(cavities.len(), 1);
+        assert!((cavities[0].opening - 0.06).abs() < 1e-12);
+        assert!((cavities[0].walls - (0.06 + 2.0 * 0.1 * (0.2 + 0.3))).abs() < 1e-12);
+    }
+
+    #[test]
+    fn hollows_that_touch_are_one_cavity_and_others_are_not() {
+        let apart = [[[0.1, 0.2], [0.1, 0.2], [0.1, 0.2]], [[0.5, 0.6], [0.1, 0.2], [0.1, 0.2]]];
+        let closed = hollows(&apart).cavities(SIZE);
+        assert_eq!(closed.len(), 2);
+        assert!(closed.iter().all(|cavity| cavity.opening == 0.0 && (cavity.walls - 0.06).abs() < 1e-12));
+        let joined = hollows(&[apart[0], apart[1], [[0.2, 0.5], [0.1, 0.2], [0.1, 0.2]]]).cavities(SIZE);
+        assert_eq!(joined.len(), 1);
+        assert!((joined[0].walls - (4.0 * 0.5 * 0.1 + 0.02)).abs() < 1e-12, "{joined:?}");
+    }
+
+    #[test]
+    fn the_floor_is_the_first_metal_from_above() {
+        let sunk = hollows(&[[[0.2, 0.4], [0.2, 0.4], [0.0, 0.1]], [[0.2, 0.4], [0.2, 0.4], [0.3, 0.5]]]);
+        assert_eq!([[0.3, 0.3], [0.5, 0.3]].map(|place| sunk.floor_under(place)), [0.1, 0.0]);
+        let through = hollows(&[[[0.2, 0.4], [0.2, 0.4], [0.0, 0.3]], [[0.2, 0.4], [0.2, 0.4], [0.3, 0.5]]]);
+        assert_eq!(through.floor_under([0.3, 0.3]), 0.5);
+        let disc = |x| Shape::Disc { centre: [x, 0.3], radius: 0.05 };
+        assert!(sunk.floor_is_level(&disc(0.3), SIZE, 0.1) && !sunk.floor_is_level(&disc(0.38), SIZE, 0.1));
+        assert!(sunk.floor_is_level(&disc(0.6), SIZE, 0.0));
+    }
+}

@@ -1,0 +1,226 @@
+//! The surface of a mesh: what each of its nodes holds of every face, hollow, cover and heated patch.
+
+use std::collections::BTreeMap;
+
+use crate::STEFAN_BOLTZMANN;
+use crate::beside::Cover;
+use crate::case::{Case, Face, Surface, Torch};
+use crate::cut::ACROSS;
+use crate::exchange::fourth;
+use crate::film::FilmTable;
+use crate::mesh::Mesh;
+use crate::shape::Shape;
+use crate::symmetry::Part;
+
+/// Two places this far apart are one, m.
+const ONE_PLACE_M: f64 = 1e-9;
+
+/// One surface node: sums of area times coefficient over the faces that meet there.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Loss {
+    /// Node.
+    pub node: usize,
+    /// Film coefficient times area, W/K.
+    pub film: f64,
+    /// The same times the air's temperature, W.
+    pub film_air: f64,
+    /// Emissivity times area times the Stefan-Boltzmann constant, W for each kelvin to the fourth.
+    pub radiating: f64,
+    /// What the surroundings send, W.
+    pub received: f64,
+    /// Contact conductance times area, W/K.
+    pub contact: f64,
+    /// The same times the temperature of what lies there, W.
+    pub contact_air: f64,
+}
+
+/// A node under a source, with the area it shares with it, m2.
+#[derive(Clone, Copy, Debug)]
+pub struct Heated {
+    /// Node.
+    pub node: usize,
+    /// Area, m2.
+    pub area: f64,
+}
+
+/// A surface whose film depends on its temperature: the table, the air, and the nodes with their areas.
+#[derive(Clone, Debug)]
+pub struct Film {
+    /// Film coefficients.
+    pub table: FilmTable,
+    /// Air temperature, Celsius.
+    pub air_c: f64,
+    /// Nodes.
+    pub nodes: Vec<Heated>,
+}
+
+/// The surface of a case's body on a mesh.
+pub struct Skin<'a> {
+    case: &'a Case,
+    mesh: &'a Mesh,
+    part: &'a Part,
+    floor: f64,
+}
+
+impl<'a> Skin<'a> {
+    /// The surface of the part of a case that a mesh covers.
+    pub fn new(case: &'a Case, mesh: &'a Mesh, part: &'a Part) -> Skin<'a> {
+        Skin { case, mesh, part, floor: case.floor_depth() }
+    }
+
+    /// Nodes under a torch, with the area that even heat would have to cover to give them what they get.
+    pub fn under(&self, torch: &Torch) -> Vec<Heated> {
+        let Some(circles) = torch.circles else { return self.heated(torch.face, &torch.patch, 1.0) };
+        let centre = torch.patch.centre();
+        let mut areas = BTreeMap::new();
+        for (radius, strength) in circles.discs(torch.patch.half_width()) {
+            for heated in self.heated(torch.face, &Shape::Disc { centre, radius }, 1.0) {
+                *areas.entry(heated.node).or_insert(0.0) += strength * heated.area;
+            }
+        }
+        let nodes = areas.into_iter().map(|(node, area)| Heated { node, area });
+        nodes.filter(|heated| heated.area > 0.0).collect()
+    }
+
+    /// Nodes of a face under a shape, their shared area times `factor`. The worked face is the floor of the work.
+    pub fn heated(&self, face: Face, shape: &Shape, factor: f64) -> Vec<Heated> {
+        let mut areas = BTreeMap::new();
+        let mut add = |node: usize, area: f64| *areas.entry(node).or_insert(0.0) += factor * area;
+        self.each_facet(face, |node, extent, part| match part {
+            Some(part) => add(node, part.overlap(shape, extent[0], extent[1])),
+            None => add(node, shape.overlap(extent[0], extent[1])),
+        });
+        let heated = areas.into_iter().map(|(node, area)| Heated { node, area });
+        heated.filter(|heated| heated.area > 0.0).collect()
+    }
+
+    /// Calls `take` with the node and the extents of each piece of a face, and the part where its own overlap counts.
+    fn each_facet(&self, face: Face, mut take: impl FnMut(usize, [[f64; 2]; 2], Option<&Part>)) {
+        let (side, mesh) = (face as usize, self.mesh);
+        if let Some(cut) = &mesh.cut {
+            let wanted = |at: f64, is_outside: bool| match face {
+                Face::Worked => (at - self.floor).abs() < ONE_PLACE_M,
+                _ => is_outside && self.part.open(side / 2)[side % 2],
+            };
+            for facet in cut.exposed(&mesh.lines) {
+                if facet.side == side && wanted(facet.at, facet.is_outside) {
+                    take(facet.node, facet.extent, None);
+                }
+            }
+            return;
+        }
+        if side < 4 && !self.part.open(side / 2)[side % 2] {
+            return;
+        }
+        let [u, v] = ACROSS[side / 2];
+        let fixed = if side.is_multiple_of(2) { 0 } else { mesh.count[side / 2] - 1 };
+        for b in 0..mesh.count[v] {
+            for a in 0..mesh.count[u] {
+                let mut place = [fixed; 3];
+                (place[u], place[v]) = (a, b);
+                let extent = [mesh.lines[u].cell(a), mesh.lines[v].cell(b)];
+                take(mesh.index(place[0], place[1], place[2]), extent, (side >= 4).then_some(self.part));
+            }
+        }
+    }
+
+    /// What a cover changes: its own losses and films, less those of the face under it.
+    pub fn cover(&self, cover: &Cover) -> (Vec<Loss>, Vec<Film>) {
+        let nodes = self.heated(cover.face, &cover.area, 1.0);
+        let bare = &self.case.surfaces[cover.face as usize];
+        let mut by_node = BTreeMap::new();
+        for Heated { node, area } in &nodes {
+            add_loss(&cover.surface, *node, *area, &mut by_node);
+            add_loss(bare, *node, -area, &mut by_node);
+        }
+        let film = |surface: &Surface, sign: f64| {
+            let nodes = nodes.iter().map(|heated| Heated { area: sign * heated.area, ..*heated }).collect();
+            Some(Film { table: surface.film_table?, air_c: surface.air_c, nodes })
+        };
+        let films = [film(&cover.surface, 1.0), film(bare, -1.0)];
+        (by_node.into_values().collect(), films.into_iter().flatten().collect())
+    }
+
+    /// The losses of all faces and hollows, one entry for each surface node, and the surfaces with a table.
+    pub fn losses(&self) -> (Vec<Loss>, Vec<Film>) {
+        (losses(self.case, self.mesh, self.part), films(self.case, self.mesh, self.part))
+    }
+}
+
+/// The surfaces with a table. The areas of one are what it loses to air at a film coefficient of 1 when all others
+/// exchange nothing, so that nodes where faces meet, mirrors and hollows are shared out in one place only.
+fn films(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Film> {
+    let bare = Case { covers: Vec::new(), ..case.clone() };
+    let surfaces: Vec<Surface> = bare.clone().surfaces_mut().map(|surface| *surface).collect();
+    let film = |(number, surface): (usize, &Surface)| {
+        let table = surface.film_table?;
+        let mut alone = bare.clone();
+        for (other, surface) in alone.surfaces_mut().enumerate() {
+            let film_coefficient = if other == number { 1.0 } else { 0.0 };
+            *surface = Surface { film_coefficient, ..Surface::ADIABATIC };
+        }
+        let nodes = losses(&alone, mesh, part).iter().map(|loss| Heated { node: loss.node, area: loss.film }).collect();
+        Some(Film { table, air_c: surface.air_c, nodes })
+    };
+    surfaces.iter().enumerate().filter_map(film).collect()
+}
+
+/// One entry for each surface node, faces that meet there added up.
+fn losses(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Loss> {
+    let mut by_node = BTreeMap::new();
+    if let Some(cut) = &mesh.cut {
+        for facet in cut.exposed(&mesh.lines) {
+            let side = facet.side;
+            // A side of a mirror is no surface; every other end is the face of its number.
+            let surface = match facet.is_outside {
+                false => Some(&case.hollows.surface),
+                true => part.open(side / 2)[side % 2].then(|| &case.surfaces[side]),
+            };
+            if let Some(surface) = surface {
+                add_loss(surface, facet.node, facet.area, &mut by_node);
+            }
+        }
+        return by_node.into_values().collect();
+    }
+    for face in [Face::XMin, Face::XMax, Face::YMin, Face::YMax, Face::Worked, Face::Back] {
+        if let Some((end, share)) = part.end_of(face) {
+            face_losses(&case.surfaces[face as usize], (mesh, end), share, &mut by_node);
+        }
+    }
+    by_node.into_values().collect()
+}
+
+/// Adds what a surface loses over one end of the mesh (numbered as the faces are); cell areas are taken times `share`.
+fn face_losses(surface: &Surface, (mesh, end): (&Mesh, usize), share: f64, by_node: &mut BTreeMap<usize, Loss>) {
+    if surface.exchanges_nothing() {
+        return;
+    }
+    let across = end / 2;
+    let [u, v] = ACROSS[across];
+    let fixed = if end.is_multiple_of(2) { 0 } else { mesh.count[across] - 1 };
+    for b in 0..mesh.count[v] {
+        for a in 0..mesh.count[u] {
+            let mut place = [fixed; 3];
+            (place[u], place[v]) = (a, b);
+            let area = share * mesh.lines[u].weights[a] * mesh.lines[v].weights[b];
+            let node = mesh.index(place[0], place[1], place[2]);
+            add_loss(surface, node, area, by_node);
+        }
+    }
+}
+
+/// Adds what a surface loses over an area at a node; what goes by a film table is booked apart.
+fn add_loss(surface: &Surface, node: usize, area: f64, by_node: &mut BTreeMap<usize, Loss>) {
+    if surface.exchanges_nothing() {
+        return;
+    }
+    let loss = by_node.entry(node).or_insert(Loss { node, ..Loss::default() });
+    let radiating = area * surface.emissivity * STEFAN_BOLTZMANN;
+    let film_coefficient = if surface.film_table.is_some() { 0.0 } else { surface.film_coefficient };
+    loss.film += area * film_coefficient;
+    loss.film_air += area * film_coefficient * surface.air_c;
+    loss.radiating += radiating;
+    loss.received += radiating * fourth(surface.surroundings_c);
+    loss.contact += area * surface.contact_conductance;
+    loss.contact_air += area * surface.contact_conductance * surface.contact_c;
+}

@@ -53,8 +53,8 @@ fn when(advice: &Advice, units: Units) -> String {
         (None, _) => format!("The surface there does not come {below} in 20 min: read it and mind the table."),
         (Some(0.0), _) => format!("Touch at once: as the flame goes off the surface there is already {below}."),
         (Some(wait), Some(hold)) if wait > hold => format!(
-            "Waiting {} would bring the surface {below}, but by then the ring is below the minimum: touch at once and take \
-             off what the table says.",
+            "Waiting {} would bring the surface {below}, but by then the ring is below the minimum: touch at once and \
+             mind what the table says of the metal below.",
             with_error(wait, advice.wait_error_s)
         ),
         (Some(wait), _) => {
@@ -76,8 +76,8 @@ fn lines(advice: &Advice, units: Units) -> Vec<(&'static str, String)> {
     let mut lines = vec![("Ring", hold)];
     let wait = advice.wait_s.and_then(|wait| advice.moments.iter().find(|moment| moment.after_off_s == wait));
     lines.extend(wait.map(|moment| ("Reading means", meaning(moment, units))));
-    lines.push(("Crayon that must melt", low_crayon(advice, units)));
-    lines.push(("... must not melt", high_crayon(advice, units)));
+    lines.push(("Crayon must melt", low_crayon(advice, units)));
+    lines.push(("Must not melt", high_crayon(advice, units)));
     lines
 }
 
@@ -100,10 +100,13 @@ fn meaning(moment: &Moment, units: Units) -> String {
 
 fn low_crayon(advice: &Advice, units: Units) -> String {
     let Some(crayon) = advice.low_crayon else { return "none of the ratings is high enough".to_owned() };
+    let next = advice.next_crayon.map_or_else(String::new, |next| {
+        format!("; the next, {}, {}", temperature(next.rating_c, units), until(&next))
+    });
     let more = difference(advice.spot_above_coldest_k, units);
     format!(
-        "{} at this spot: the minimum, and {more} for what lies deeper; a fresh mark {}. It proves that the spot was so \
-         warm, not that it still is (ST4)",
+        "{} at this spot: a fresh mark {}{next}. The coldest of the ring is {more} below the spot. A mark proves that \
+         the spot was so warm, not that it still is (ST4)",
         temperature(crayon.rating_c, units),
         until(&crayon)
     )
@@ -128,18 +131,20 @@ fn until(crayon: &Crayon) -> String {
 
 fn moments(advice: &Advice, units: Units) -> Option<String> {
     let [shallow, deep] = advice.depths_m.map(|depth| format!("{} down", length(depth, units)));
-    let header = ["after flame off", "spot", "coldest of ring", &shallow, &deep, "error"];
+    let error = format!("error, {}", tables::difference_unit(units));
+    let header = ["after flame off", "spot", "coldest of ring", &shallow, &deep, &error];
     let row = |moment: &Moment| {
         vec![
             duration(moment.after_off_s),
-            temperature(moment.spot_c, units),
-            temperature(moment.coldest_c, units),
-            temperature(moment.below_c[0], units),
-            temperature(moment.below_c[1], units),
-            error_bar(moment.error_k, units),
+            tables::temperature_number(moment.spot_c, units),
+            tables::temperature_number(moment.coldest_c, units),
+            tables::temperature_number(moment.below_c[0], units),
+            tables::temperature_number(moment.below_c[1], units),
+            tables::difference_number(moment.error_k, units),
         ]
     };
-    tables::table("At the spot, without welding", &header, &[], advice.moments.iter().map(row).collect())
+    let title = format!("At the spot without welding, {}", tables::temperature_unit(units));
+    tables::table(&title, &header, &[], advice.moments.iter().map(row).collect())
 }
 
 fn gun(advice: &Advice, units: Units) -> Option<String> {
@@ -178,13 +183,13 @@ fn pause_words(advice: &Advice, pause: &Pause, units: Units) -> String {
     let error = error_bar(pause.coldest_error_k, units);
     let fall = match pause.falls_s {
         None => format!(
-            "A break of {length}: the ring stays above maintenance ({minimum}) and ends at {coldest} ± {error}."
+            "A break of {length}: the ring stays above maintenance, {minimum}, and ends at {coldest} ± {error}."
         ),
         Some(0.0) => format!(
-            "A break of {length}: the ring is below maintenance ({minimum}) from the start and ends at {coldest} ± {error}."
+            "A break of {length}: the ring is below maintenance, {minimum}, from the start and ends at {coldest} ± {error}."
         ),
         Some(seconds) => format!(
-            "A break of {length}: the ring falls below maintenance ({minimum}) after {} and ends at {coldest} ± {error}.",
+            "A break of {length}: the ring falls below maintenance, {minimum}, after {} and ends at {coldest} ± {error}.",
             with_error(seconds, pause.falls_error_s)
         ),
     };

@@ -5,7 +5,7 @@ use study::{ComparedReading, Comparison, SaidHow, Standing};
 
 use crate::tables;
 use crate::text::{facts, hanging, joined, list};
-use crate::words::{difference, duration, printable, temperature};
+use crate::words::{difference, duration, printable};
 
 /// Most readings that are listed; the farthest of a longer log.
 const LISTED: usize = 40;
@@ -69,7 +69,7 @@ fn about(comparison: &Comparison, units: Units) -> Vec<(&'static str, String)> {
     }
     about.push((
         "Error of a reading",
-        format!("{} one standard deviation; --noise says otherwise", difference(comparison.noise_k, units)),
+        format!("{}, one standard deviation; --noise says otherwise", difference(comparison.noise_k, units)),
     ));
     let ranges = match comparison.inputs.len() {
         0 => "none stated".to_owned(),
@@ -89,13 +89,16 @@ fn readings(comparison: &Comparison, units: Units) -> Option<String> {
         told.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
     }
     let title = if all > LISTED { format!("The {LISTED} farthest of {all} readings") } else { "Readings".to_owned() };
-    let header = ["line", "time", "place", "read", "computed", "difference", "both errors", "ranges", "stands"];
+    let (unit, kelvin) = (tables::temperature_unit(units), tables::difference_unit(units));
+    let [read, computed] = ["read", "computed"].map(|name| format!("{name}, {unit}"));
+    let [off, errors, ranges] = ["off", "both errors", "ranges"].map(|name| format!("{name}, {kelvin}"));
+    let header = ["line", "time", "place", &read, &computed, &off, &errors, &ranges, "stands"];
     tables::table(&title, &header, &[2, 8], told.into_iter().map(|reading| row(reading, units)).collect())
 }
 
 fn row(reading: &ComparedReading, units: Units) -> Vec<String> {
-    let measured = temperature(reading.measured_c, units);
-    let [down, up] = reading.inputs_k.map(|kelvin| difference(kelvin, units));
+    let measured = tables::temperature_number(reading.measured_c, units);
+    let [down, up] = reading.inputs_k;
     vec![
         reading.line.map_or_else(String::new, |line| line.to_string()),
         duration(reading.time_s),
@@ -105,14 +108,14 @@ fn row(reading: &ComparedReading, units: Units) -> Vec<String> {
             SaidHow::Melted => format!("melted {measured}"),
             SaidHow::NotMelted => format!("not melted {measured}"),
         },
-        temperature(reading.computed_c, units),
-        reading.residual_k.map_or_else(String::new, |kelvin| difference(kelvin, units)),
-        format!("± {}", difference(reading.reading_k + reading.error_k, units)),
-        format!("-{down} +{up}"),
+        tables::temperature_number(reading.computed_c, units),
+        reading.residual_k.map_or_else(String::new, |kelvin| tables::signed_number(kelvin, units)),
+        tables::difference_number(reading.reading_k + reading.error_k, units),
+        format!("{} to {}", tables::signed_number(-down, units), tables::signed_number(up, units)),
         match reading.standing {
             Standing::WithinError => "agrees".to_owned(),
-            Standing::WithinRanges => "within ranges".to_owned(),
-            Standing::Outside => format!("OUTSIDE by {}", difference(reading.beyond_k, units)),
+            Standing::WithinRanges => "in ranges".to_owned(),
+            Standing::Outside => "OUTSIDE".to_owned(),
         },
     ]
 }

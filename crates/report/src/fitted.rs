@@ -5,7 +5,7 @@ use study::{Fit, FitReading, Fitted, VerdictBand, VerdictBands};
 
 use crate::tables;
 use crate::text::{facts, hanging, joined, list};
-use crate::words::{difference, duration, error_bar, printable, temperature};
+use crate::words::{difference, duration, printable};
 
 /// A residual of more than so many deviations is told.
 const SURPRISING: f64 = 3.0;
@@ -73,8 +73,8 @@ fn about(fit: &Fit, units: Units) -> Vec<(&'static str, String)> {
         ("Flame on", flames.join(", ")),
         (
             "Metal and torch",
-            "a metal that conducts more would have made the torch stronger, so their errors partly cancel; a check takes \
-             both at their worst, which is on the safe side"
+            "with metal that conducts better the same readings ask for a stronger torch, so the two errors partly cancel; \
+             a check takes each at its worst all the same, which is on the safe side"
                 .to_owned(),
         ),
     ]
@@ -86,13 +86,16 @@ fn readings(fit: &Fit, units: Units) -> Option<String> {
             reading.line.map_or_else(String::new, |line| line.to_string()),
             printable(&reading.place),
             duration(reading.time_s),
-            temperature(reading.measured_c, units),
-            temperature(reading.computed_c, units),
-            difference(reading.residual_k, units),
-            error_bar(reading.error_k, units),
+            tables::temperature_number(reading.measured_c, units),
+            tables::temperature_number(reading.computed_c, units),
+            tables::signed_number(reading.residual_k, units),
+            tables::difference_number(reading.error_k, units),
         ]
     };
-    let header = ["line", "place", "time", "read", "computed", "read - computed", "numerical error"];
+    let (unit, kelvin) = (tables::temperature_unit(units), tables::difference_unit(units));
+    let [read, computed] = ["read", "computed"].map(|name| format!("{name}, {unit}"));
+    let [off, error] = ["off", "numerical error"].map(|name| format!("{name}, {kelvin}"));
+    let header = ["line", "place", "time", &read, &computed, &off, &error];
     tables::table("Readings, with the fitted torch", &header, &[1], fit.readings.iter().map(row).collect())
 }
 

@@ -13,6 +13,8 @@ use crate::{Question, RingProbes, Window};
 const WATCHED_S: f64 = 1200.0;
 /// The surface tells of the metal below once it is so near to it, K.
 pub const RELAXED_K: f64 = 5.0;
+/// A rating this near to a temperature is that temperature, K: crayons are no better.
+pub const CRAYON_K: f64 = 1.0;
 /// Depths below the surface that it is to tell of, m.
 const DEPTHS_M: [f64; 2] = [0.010, 0.025];
 /// Seconds after flame off at which the spot is told.
@@ -159,11 +161,14 @@ pub struct Advice {
     pub hold_s: Option<f64>,
     /// The spot after flame off; with the wait among the moments.
     pub moments: Vec<Moment>,
-    /// The crayon for the spot: the lowest rating whose melting shows that the whole ring is above the minimum.
+    /// The crayon for the spot: the lowest rating whose melting shows that the whole ring is at the minimum, to
+    /// [`CRAYON_K`].
     pub low_crayon: Option<Crayon>,
     /// What that crayon has to allow for: the spot less the coldest of the ring, K, where the ring falls below the minimum
     /// or, if it never was above, at flame off; where it stays above, at the end of the watch.
     pub spot_above_coldest_k: f64,
+    /// The next rating up: while it melts at the spot there is time left.
+    pub next_crayon: Option<Crayon>,
     /// The crayon for the hottest of the ring: the highest rating that must not melt when a bead starts.
     pub high_crayon: Option<Crayon>,
     /// Emissivity at which the gun is set.
@@ -172,7 +177,7 @@ pub struct Advice {
     pub gun: Vec<Gun>,
     /// Time constant of the contact probe, s.
     pub lag_s: Option<f64>,
-    /// What the contact probe shows; it touches when the wait is over, or at flame off.
+    /// What the contact probe shows; it touches when the wait is over, or at flame off where that would be too late.
     pub lagging: Vec<Lagging>,
     /// The break, where one was asked for.
     pub pause: Option<Pause>,
@@ -227,11 +232,12 @@ pub fn advice(
         moments: view.moments(wait.map(|wait| wait[0])),
         low_crayon: view.low_crayon(&ask.crayons_c),
         spot_above_coldest_k: view.spot_above_coldest_k(),
+        next_crayon: view.next_crayon(&ask.crayons_c),
         high_crayon: view.high_crayon(&ask.crayons_c),
         gun_set: ask.gun,
         gun: gun(case, question, ask, window.minimum_c),
         lag_s: ask.lag_s,
-        lagging: ask.lag_s.map_or_else(Vec::new, |lag_s| view.lagging(lag_s, wait.map_or(0.0, |wait| wait[0]))),
+        lagging: ask.lag_s.map_or_else(Vec::new, |lag_s| view.lagging(lag_s, view.touched_s(wait))),
         pause,
         cautions: question.cautions.clone(),
     })
@@ -415,16 +421,23 @@ impl View<'_> {
     }
 
     fn low_crayon(&self, ratings_c: &[f64]) -> Option<Crayon> {
-        // A hair below the minimum is the minimum in another unit.
-        const SAME_K: f64 = 0.05;
-        let least_c = self.window.minimum_c + self.spot_above_coldest_k() - SAME_K;
+        let least_c = self.window.minimum_c + self.spot_above_coldest_k() - CRAYON_K;
+        self.from(least_c, ratings_c)
+    }
+
+    fn next_crayon(&self, ratings_c: &[f64]) -> Option<Crayon> {
+        let low_c = self.low_crayon(ratings_c)?.rating_c;
+        self.from(low_c + CRAYON_K, ratings_c)
+    }
+
+    /// The lowest rating that is no lower than this.
+    fn from(&self, least_c: f64, ratings_c: &[f64]) -> Option<Crayon> {
         let rating_c = ratings_c.iter().copied().filter(|rating| *rating >= least_c).min_by(f64::total_cmp)?;
         Some(self.crayon(rating_c, self.surface()))
     }
 
     fn high_crayon(&self, ratings_c: &[f64]) -> Option<Crayon> {
-        const SAME_K: f64 = 0.05;
-        let most_c = self.window.maximum_interpass_c + SAME_K;
+        let most_c = self.window.maximum_interpass_c + CRAYON_K;
         let rating_c = ratings_c.iter().copied().filter(|rating| *rating <= most_c).max_by(f64::total_cmp)?;
         Some(self.crayon(rating_c, self.curve(self.spot.probes.hottest)))
     }
@@ -437,6 +450,12 @@ impl View<'_> {
             melts_until_s: fall.map(|fall| after(fall.time_s)),
             error_s: fall.map(|fall| if fall.time_s > self.off_s { fall.error_s } else { 0.0 }),
         }
+    }
+
+    /// When to touch after flame off, s: when the wait is over, but before the ring is below the minimum, or else at once.
+    fn touched_s(&self, wait: Option<[f64; 2]>) -> f64 {
+        let in_time = |wait_s: &f64| self.hold_s().is_none_or(|hold_s| *wait_s < hold_s);
+        wait.map(|wait| wait[0]).filter(in_time).unwrap_or(0.0)
     }
 
     fn lagging(&self, lag_s: f64, touched_s: f64) -> Vec<Lagging> {

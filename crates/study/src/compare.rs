@@ -1,6 +1,6 @@
 //! `compare`: a log of readings held against what the scenario computes.
 
-use heat::{Accuracy, Case, Grids, Run, Schedule};
+use heat::{Accuracy, Case, Event, Flame, Grids, Interval, Run, Schedule};
 use serde::Serialize;
 
 use crate::estimate::NORMAL_95;
@@ -138,7 +138,7 @@ pub struct Comparison {
 /// Compares.
 ///
 /// The scenario runs with its own schedule, made long enough for the last reading, on nested grids; each stated range
-/// runs at both ends on one grid. `keep_going` as for [`crate::check`].
+/// runs at both ends on one grid through the same switches. `keep_going` as for [`crate::check`].
 ///
 /// # Errors
 /// [`Error::Heat`] when the engine cannot solve the case.
@@ -155,7 +155,9 @@ pub fn compare(
     lengthen(&mut case.schedule, last_s);
     let nested = Accuracy { grids: Grids::Nested, ..question.accuracy };
     let run = heat::solve(&case, &nested, &|share| keep_going(NESTED * share))?;
-    let ends = ends(&case, question, &|share| keep_going(NESTED + (1.0 - NESTED) * share))?;
+    // Had the torch been weaker, the flame would still have gone off when it did.
+    case.output_s = vec![last_s];
+    let ends = ends(&case, question, &run.events, &|share| keep_going(NESTED + (1.0 - NESTED) * share))?;
     let swayed = Swayed { run: &run, ends: ends.as_deref() };
     let one = |(reading, &probe): (&Reading, &usize)| swayed.reading(reading, probe, NORMAL_95 * ask.noise_k);
     let readings: Vec<ComparedReading> = ask.readings.iter().zip(&probes).map(one).collect();
@@ -183,7 +185,7 @@ pub fn compare(
         curves,
         flames: run.heats().iter().map(|&[start_s, end_s]| Heat { start_s, end_s }).collect(),
         cautions: question.cautions.clone(),
-        warnings: question.warnings.clone(),
+        warnings: question.warnings.iter().cloned().chain(found_times(&case.schedule, &run, last_s)).collect(),
         interrupted: run.interrupted || ends.is_none(),
         readings,
     })
@@ -198,16 +200,30 @@ fn lengthen(schedule: &mut Schedule, last_s: f64) {
     }
 }
 
+/// A warning where readings stand on flame times that the model found.
+fn found_times(schedule: &Schedule, run: &Run, last_s: f64) -> Option<String> {
+    let Schedule::Cycles { heat_up, interval, reheat, .. } = schedule else { return None };
+    let found = |flame: &Flame| matches!(flame, Flame::Until { .. });
+    let any = found(heat_up) || found(reheat) || matches!(interval, Interval::UntilFalls { .. });
+    let beyond = run.heats().first().is_some_and(|heat| heat[1] < last_s);
+    (any && beyond).then(|| {
+        "The log goes on after the first flame, and the flame times are those that the model found: write the real ones as \
+         [schedule.spans], or as `for` and a fixed interval."
+            .to_owned()
+    })
+}
+
 /// Each place once, with its probe.
 fn places<'a>(readings: &'a [Reading], probes: &'a [usize]) -> impl Iterator<Item = (&'a str, usize)> {
     let first = move |n: &usize| !probes[..*n].contains(&probes[*n]);
     (0..readings.len()).filter(first).map(move |n| (readings[n].place.as_str(), probes[n]))
 }
 
-/// The case as stated and every range at both ends, on one grid; none when stopped.
+/// The case as stated and every range at both ends, through the switches of its run, on one grid; none when stopped.
 fn ends(
     case: &Case,
     question: &Question,
+    events: &[Event],
     keep_going: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<Option<Vec<Run>>, Error> {
     let mut cases = vec![case.clone()];
@@ -217,7 +233,7 @@ fn ends(
         }
     }
     let accuracy = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
-    let swept = sweep(&cases, keep_going, |_, case, going| heat::solve(case, &accuracy, &|_| going()));
+    let swept = sweep(&cases, keep_going, |_, case, going| heat::replay(case, &accuracy, events, &|_| going()));
     let mut runs = Vec::new();
     for one in swept {
         match one {

@@ -23,7 +23,9 @@ mod request;
 mod sweep;
 mod vary;
 
-pub use advice::{Advice, AdviceAsk, AdviceError, Crayon, Gun, Lagging, Look, Moment, RELAXED_K, Touch, advice};
+pub use advice::{
+    Advice, AdviceAsk, AdviceError, CRAYON_K, Crayon, Gun, Lagging, Look, Moment, RELAXED_K, Touch, advice,
+};
 pub use check::{Error, check, forecast};
 pub use compare::{CompareAsk, ComparedReading, Comparison, PlaceCurve, SaidHow, Standing, compare};
 pub use consumption::{ACETYLENE_HOURS, COLD_ACETYLENE_HOURS, Gas, Supply};

@@ -14,4 +14,5 @@ mod revolved;
 mod shop;
 mod sweeps;
 mod symmetry;
+mod thermometer;
 mod verdict;

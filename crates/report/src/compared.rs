@@ -89,11 +89,16 @@ fn readings(comparison: &Comparison, units: Units) -> Option<String> {
         told.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
     }
     let title = if all > LISTED { format!("The {LISTED} farthest of {all} readings") } else { "Readings".to_owned() };
-    let (unit, kelvin) = (tables::temperature_unit(units), tables::difference_unit(units));
+    let (unit, kelvin) = (tables::temperature_unit(units), tables::difference_unit(one_system(units)));
     let [read, computed] = ["read", "computed"].map(|name| format!("{name}, {unit}"));
-    let [off, errors, ranges] = ["off", "both errors", "ranges"].map(|name| format!("{name}, {kelvin}"));
+    let [off, errors, ranges] = ["off", "errors", "ranges"].map(|name| format!("{name}, {kelvin}"));
     let header = ["line", "time", "place", &read, &computed, &off, &errors, &ranges, "stands"];
     tables::table(&title, &header, &[2, 8], told.into_iter().map(|reading| row(reading, units)).collect())
+}
+
+/// Differences in both systems would take more columns than a terminal has.
+fn one_system(units: Units) -> Units {
+    if units == Units::Both { Units::Metric } else { units }
 }
 
 fn row(reading: &ComparedReading, units: Units) -> Vec<String> {
@@ -109,9 +114,9 @@ fn row(reading: &ComparedReading, units: Units) -> Vec<String> {
             SaidHow::NotMelted => format!("not melted {measured}"),
         },
         tables::temperature_number(reading.computed_c, units),
-        reading.residual_k.map_or_else(String::new, |kelvin| tables::signed_number(kelvin, units)),
-        tables::difference_number(reading.reading_k + reading.error_k, units),
-        format!("{} to {}", tables::signed_number(-down, units), tables::signed_number(up, units)),
+        reading.residual_k.map_or_else(String::new, |kelvin| tables::signed_number(kelvin, one_system(units))),
+        tables::difference_number(reading.reading_k + reading.error_k, one_system(units)),
+        [-down, up].map(|kelvin| tables::signed_number(kelvin, one_system(units))).join(" to "),
         match reading.standing {
             Standing::WithinError => "agrees".to_owned(),
             Standing::WithinRanges => "in ranges".to_owned(),

@@ -12,7 +12,7 @@ use crate::compared::agreement;
 use crate::words::printable;
 
 const FLAME_OPACITY: f64 = 0.18;
-const ABOUT: &str = "Lines: computed; dotted: what the stated ranges allow. Rings with bars: read; triangles: crayon \
+const ABOUT: &str = "Lines: computed; thin ones: what the stated ranges allow. Rings with bars: read; triangles: crayon \
                      melted (up) or not (down); crossed: outside all errors.";
 
 /// Lays the picture out.
@@ -73,7 +73,7 @@ fn flames(scene: &mut Scene, look: &Look, frame: &Frame, comparison: &Comparison
 
 fn band(scene: &mut Scene, look: &Look, frame: &Frame, (place, curve): (&PlaceCurve, &Curve)) {
     let colour = curve.stroke(&look.palette, 1.0).colour;
-    let stroke = Stroke { colour, width: 0.6 * look.sizes.line, dash: Dash::Dotted };
+    let stroke = Stroke { colour, width: 0.4 * look.sizes.line, dash: Dash::Solid };
     for side in [&place.low_c, &place.high_c] {
         let points = place.time_s.iter().zip(side).map(|(&time, &celsius)| (frame.x(time), frame.y(celsius)));
         scene.line(points.collect(), stroke);

@@ -48,6 +48,9 @@ fn opening(fit: &Fit, units: Units) -> String {
     };
     let stated = fitted_value(fit.fitted, fit.stated, units);
     let second = match (fit.stated_range, fit.narrower) {
+        (Some(ends), _) if fit.outside_stated => {
+            format!("That is outside of what the scenario says: {stated}, {}.", range(fit, ends, units))
+        }
         (Some(ends), Some(narrower)) => format!(
             "The scenario says {stated}, {}: the band is {narrower:.1} times narrower.",
             range(fit, ends, units)
@@ -123,6 +126,11 @@ fn verdicts(verdicts: &VerdictBands, units: Units) -> Option<String> {
 
 fn warnings(fit: &Fit, units: Units) -> Vec<String> {
     let mut warnings = Vec::new();
+    let is_share = matches!(fit.fitted, Fitted::GasShare | Fitted::PowerShare);
+    if is_share && fit.value > 1.0 {
+        warnings
+            .push("No torch gives the metal more heat than it burns: rate, patch, place or clock is wrong.".to_owned());
+    }
     if fit.outside_stated {
         warnings.push(
             "The readings ask for a value outside the stated range: check gas rate, patch, place and clock before you \

@@ -13,6 +13,8 @@ use crate::{Question, RingProbes, Window};
 const WATCHED_S: f64 = 1200.0;
 /// The surface tells of the metal below once it is so near to it, K.
 pub const RELAXED_K: f64 = 5.0;
+/// Older practice waits so long for each metre of section, s/m: 2 min per 25 mm (ST2, `memory`).
+const OLD_RULE: f64 = 120.0 / 0.025;
 /// A rating this near to a temperature is that temperature, K: crayons are no better.
 pub const CRAYON_K: f64 = 1.0;
 /// Depths below the surface that it is to tell of, m.
@@ -157,6 +159,8 @@ pub struct Advice {
     pub wait_s: Option<f64>,
     /// Error bar of that, s.
     pub wait_error_s: Option<f64>,
+    /// What older practice would wait, s: 2 min for each 25 mm of section (ST2).
+    pub old_rule_s: f64,
     /// From flame off until the coldest of the ring is below the minimum, s; null where not within the watch.
     pub hold_s: Option<f64>,
     /// The spot after flame off; with the wait among the moments.
@@ -228,6 +232,7 @@ pub fn advice(
         depths_m: spot.depths_m,
         wait_s: wait.map(|wait| wait[0]),
         wait_error_s: wait.map(|wait| wait[1]),
+        old_rule_s: OLD_RULE * case.thickness_under(touch_at),
         hold_s: view.hold_s(),
         moments: view.moments(wait.map(|wait| wait[0])),
         low_crayon: view.low_crayon(&ask.crayons_c),

@@ -20,6 +20,8 @@ const APART: f64 = 0.1;
 const MOST_SHARES: usize = 3;
 /// How far from its stated value a share is looked for, as a factor.
 const FARTHEST: f64 = 20.0;
+/// Beyond so many deviations nothing is left of a normal distribution.
+const FAR_OFF: f64 = 8.0;
 /// Most readings of one place that are used, evenly spread: rows a second apart repeat the same error.
 const MOST_OF_A_PLACE: usize = 12;
 /// Most instants at which the engine halts; between them its curves are smooth enough.
@@ -212,7 +214,8 @@ pub fn fit(
         return Err(FitError::TellsNothing);
     }
     let torch = question.ranges.iter().find(|range| range.lever == Lever::TorchStrength);
-    let (band, outside_stated) = band(&estimate, torch);
+    let most = matches!(fitted, Fitted::GasShare | Fitted::PowerShare).then_some(1.0 / stated);
+    let (band, outside_stated) = band(&estimate, torch, most);
     let value = estimate.as_stated.exp().clamp(band[0], band[1]);
     let readings = beside(&used, &response, (&read_c, value));
     Ok(Fit {
@@ -314,12 +317,15 @@ fn stated(case: &Case, question: &Question) -> Option<(f64, Fitted)> {
     })
 }
 
-/// The band of the share as factors, and whether the readings ask for more or less than the stated range.
-fn band(estimate: &Estimate, torch: Option<&Range>) -> ([f64; 2], bool) {
+/// The band of the share as factors, and whether the readings ask for more or less than the stated range. No share is
+/// above `most`, unless the readings themselves are.
+fn band(estimate: &Estimate, torch: Option<&Range>, most: Option<f64>) -> ([f64; 2], bool) {
     let ends = torch.map(|range| [range.low.ln(), range.high.ln()]);
     let reach = NORMAL_95 * estimate.deviation;
     let outside = ends.is_some_and(|[low, high]| estimate.mean + reach < low || estimate.mean - reach > high);
-    let band = cut_band(estimate.mean, estimate.deviation, ends.filter(|_| !outside));
+    let all_of_it = most.map(f64::ln).filter(|most| estimate.mean < *most);
+    let below_all = all_of_it.map(|most| [estimate.mean - FAR_OFF * estimate.deviation, most]);
+    let band = cut_band(estimate.mean, estimate.deviation, ends.filter(|_| !outside).or(below_all));
     (band.map(f64::exp), outside)
 }
 

@@ -183,3 +183,43 @@ fn what_cannot_be_fitted_says_why() {
     let far = vec![Reading { spot: far, ..readings(&ONE, &[20.5])[0].clone() }];
     assert_eq!(refused(&case, far), FitError::TellsNothing);
 }
+
+#[test]
+fn a_share_is_never_more_than_all_of_the_heat() {
+    let (case, mut question) = job();
+    // The stated flux is then 30 % of what burns, and the readings ask for 95 %, far outside the stated range.
+    let power_w = FLUX * case.torches[0].patch.area() / 0.3;
+    question.supply = Some(study::Supply::Electricity { power_w });
+    let read_c = planted(&ONE, &mut Dice(5), 0.95 / 0.3, [1.0; 2], 0.0);
+    let ask = FitAsk { readings: readings(&ONE, &read_c), noise_k: 2.0, flame_off_s: Some(250.0) };
+    let fit = fit(&case, &question, &ask, &|_| true).unwrap();
+    assert!(fit.outside_stated && (fit.value - 0.95).abs() < 0.02, "{fit:?}");
+    assert!(fit.band[0] < 0.93 && fit.band[1] <= 1.0 && fit.band[1] > 0.95, "{fit:?}");
+}
+
+#[test]
+fn a_dense_log_is_thinned_and_gives_no_narrower_band_than_its_scatter_allows() {
+    let places: Vec<(usize, f64)> = (1..=400).map(|n| (0, f64::from(n))).collect();
+    let read_c = planted(&places, &mut Dice(11), 1.2, [1.0; 2], 2.0);
+    let fit = fitted(&places, &read_c);
+    assert_eq!((fit.readings.len(), fit.thinned_out), (12, 388));
+    assert!(fit.readings.iter().any(|reading| reading.time_s == 400.0), "the last is kept");
+    let planted = 1.2 * fit.stated;
+    assert!(fit.band[0] < planted && planted < fit.band[1], "{:?} {planted}", fit.band);
+}
+
+/// The reading is that of the closed form on a half space without losses (P1, `computed`): 260.27 C after 300 s.
+#[test]
+fn a_reading_of_the_closed_form_gives_its_flux() {
+    let (case, mut question) = job();
+    let patch = Shape::Disc { centre: [0.6, 0.5], radius: 0.06 };
+    let closed = exact::Disc { radius: 0.06 };
+    let read_c = 20.0 + closed.axis_rise(exact::Metal::new(46.0, 7200.0, 500.0), 250e3, 0.0, 300.0);
+    let torches = vec![Torch { patch, kind: TorchKind::Flux { flux: 180e3 } }];
+    let material = Material::constant(7200.0, 46.0, 500.0).unwrap();
+    let case = Case { torches, material, surfaces: [Surface::ADIABATIC; 6], ..case };
+    question.accuracy.cells_across = 10;
+    let ask = FitAsk { readings: readings(&[(0, 300.0)], &[read_c]), noise_k: 2.0, flame_off_s: Some(300.0) };
+    let fit = fit(&case, &question, &ask, &|_| true).unwrap();
+    assert!((read_c - 260.2742).abs() < 1e-3 && (fit.value / 250e3 - 1.0).abs() < 2e-3, "{read_c} {fit:?}");
+}

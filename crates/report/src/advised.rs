@@ -76,17 +76,22 @@ fn lines(advice: &Advice, units: Units) -> Vec<(&'static str, String)> {
     let mut lines = vec![("Ring", hold)];
     let wait = advice.wait_s.and_then(|wait| advice.moments.iter().find(|moment| moment.after_off_s == wait));
     lines.extend(wait.map(|moment| ("Reading means", meaning(moment, units))));
-    lines.extend(old_rule(advice).map(|words| ("Older rule", words)));
+    lines.extend(old_rule(advice, units).map(|words| ("Older rule", words)));
     lines.push(("Crayon must melt", low_crayon(advice, units)));
     lines.push(("Must not melt", high_crayon(advice, units)));
     lines
 }
 
 /// Where the older rule would lose the patch.
-fn old_rule(advice: &Advice) -> Option<String> {
+fn old_rule(advice: &Advice, units: Units) -> Option<String> {
     let hold_s = advice.hold_s.filter(|hold_s| *hold_s < advice.old_rule_s)?;
+    let each = match units {
+        Units::Metric => "25 mm",
+        Units::Shop => "inch",
+        Units::Both => "25 mm (1 in)",
+    };
     Some(format!(
-        "2 min for each 25 mm of section (ST2, from memory) would be {}: by then the ring is long below the minimum, since \
+        "2 min for each {each} of section (ST2, from memory) would be {}: by then the ring is long below the minimum, since \
          {} after flame off",
         duration(advice.old_rule_s),
         duration(hold_s)

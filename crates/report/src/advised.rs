@@ -16,6 +16,7 @@ pub fn advice_text(advice: &Advice, units: Units) -> String {
         gun(advice, units),
         lagging(advice, units),
         advice.pause.as_ref().map(|pause| facts(&[("Break", pause_words(advice, pause, units))])),
+        list("Warnings", &advice.warnings),
         list("Cautions", &advice.cautions),
         Some(closing(advice)),
     ])
@@ -200,13 +201,13 @@ fn pause_words(advice: &Advice, pause: &Pause, units: Units) -> String {
     let error = error_bar(pause.coldest_error_k, units);
     let fall = match pause.falls_s {
         None => format!(
-            "A break of {length}: the ring stays above maintenance, {minimum}, and ends at {coldest} ± {error}."
+            "A break of {length} after the first flame: the ring stays above maintenance, {minimum}, and ends at {coldest} ± {error}."
         ),
         Some(0.0) => format!(
-            "A break of {length}: the ring is below maintenance, {minimum}, from the start and ends at {coldest} ± {error}."
+            "A break of {length} after the first flame: the ring is below maintenance, {minimum}, from the start and ends at {coldest} ± {error}."
         ),
         Some(seconds) => format!(
-            "A break of {length}: the ring falls below maintenance, {minimum}, after {} and ends at {coldest} ± {error}.",
+            "A break of {length} after the first flame: the ring falls below maintenance, {minimum}, after {} and ends at {coldest} ± {error}.",
             with_error(seconds, pause.falls_error_s)
         ),
     };

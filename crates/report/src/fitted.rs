@@ -72,6 +72,7 @@ fn about(fit: &Fit, units: Units) -> Vec<(&'static str, String)> {
         fit.flames.iter().map(|heat| format!("{} to {}", duration(heat.start_s), duration(heat.end_s))).collect();
     vec![
         ("Band contains", format!("{} (of the value; they add as squares)", parts.join(", "))),
+        ("Not in it", not_in_it(fit.fitted).to_owned()),
         ("Noise of a reading", format!("{noise}, one standard deviation; --noise says otherwise")),
         ("Flame on", flames.join(", ")),
         (
@@ -81,6 +82,16 @@ fn about(fit: &Fit, units: Units) -> Vec<(&'static str, String)> {
                 .to_owned(),
         ),
     ]
+}
+
+/// What the band does not know of.
+fn not_in_it(fitted: Fitted) -> &'static str {
+    match fitted {
+        Fitted::GasShare | Fitted::PowerShare => {
+            "a patch, place or clock other than stated; a wrong rate is made up for as long as the same is stated"
+        }
+        Fitted::Flux | Fitted::FilmCoefficient => "a patch, place or clock other than stated",
+    }
 }
 
 fn readings(fit: &Fit, units: Units) -> Option<String> {

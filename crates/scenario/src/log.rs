@@ -13,7 +13,7 @@ use crate::diagnostic::quote;
 use crate::words::{list, nearest, plain};
 
 /// Most rows of a log.
-const MOST_ROWS: usize = 100_000;
+const MOST_ROWS: usize = 20_000;
 /// Most problems that are told.
 const TOLD: usize = 20;
 /// Colder and hotter than this no metal is read, Celsius.

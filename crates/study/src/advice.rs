@@ -1,6 +1,6 @@
 //! `advice`: where to touch, when a reading means something, what it then says, and what each instrument shows.
 
-use heat::{Accuracy, Case, Curve, Flame, Grids, Interval, Probe, ProbeKind, Ring, Run, Schedule};
+use heat::{Accuracy, Case, Curve, Flame, Grids, Interval, Probe, ProbeKind, Ring, Run, Schedule, What};
 use serde::Serialize;
 
 use crate::instrument::{gun_shows_c, probe_shows_c};
@@ -187,6 +187,8 @@ pub struct Advice {
     pub pause: Option<Pause>,
     /// Cautions to print.
     pub cautions: Vec<String>,
+    /// Warnings to print.
+    pub warnings: Vec<String>,
 }
 
 /// Advises.
@@ -245,7 +247,16 @@ pub fn advice(
         lagging: ask.lag_s.map_or_else(Vec::new, |lag_s| view.lagging(lag_s, view.touched_s(wait))),
         pause,
         cautions: question.cautions.clone(),
+        warnings: question.warnings.iter().cloned().chain(missed(&run)).collect(),
     })
+}
+
+/// A flame that went off without its target.
+fn missed(run: &Run) -> Option<String> {
+    let missed = run.events.iter().any(|event| event.what == What::FlameOff { reached: false });
+    let told =
+        "The flame went off at the longest allowed time without reaching its target: heat longer, or with more gas.";
+    missed.then(|| told.to_owned())
 }
 
 /// On nested grids, with error bars.

@@ -161,7 +161,8 @@ pub fn compare(
     let swayed = Swayed { run: &run, ends: ends.as_deref() };
     let one = |(reading, &probe): (&Reading, &usize)| swayed.reading(reading, probe, NORMAL_95 * ask.noise_k);
     let readings: Vec<ComparedReading> = ask.readings.iter().zip(&probes).map(one).collect();
-    let curves = places(&ask.readings, &probes).map(|(place, probe)| swayed.curve(place, probe, last_s)).collect();
+    let curves =
+        places(&ask.readings, &probes).into_iter().map(|(place, probe)| swayed.curve(place, probe, last_s)).collect();
     let count = |standing: Standing| readings.iter().filter(|reading| reading.standing == standing).count();
     let outside = count(Standing::Outside);
     let residuals: Vec<f64> = readings.iter().filter_map(|reading| reading.residual_k).collect();
@@ -214,9 +215,14 @@ fn found_times(schedule: &Schedule, run: &Run, last_s: f64) -> Option<String> {
 }
 
 /// Each place once, with its probe.
-fn places<'a>(readings: &'a [Reading], probes: &'a [usize]) -> impl Iterator<Item = (&'a str, usize)> {
-    let first = move |n: &usize| !probes[..*n].contains(&probes[*n]);
-    (0..readings.len()).filter(first).map(move |n| (readings[n].place.as_str(), probes[n]))
+fn places<'a>(readings: &'a [Reading], probes: &[usize]) -> Vec<(&'a str, usize)> {
+    let mut places: Vec<(&str, usize)> = Vec::new();
+    for (reading, &probe) in readings.iter().zip(probes) {
+        if places.iter().all(|(_, known)| *known != probe) {
+            places.push((&reading.place, probe));
+        }
+    }
+    places
 }
 
 /// The case as stated and every range at both ends, through the switches of its run, on one grid; none when stopped.

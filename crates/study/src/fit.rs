@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::estimate::{Estimate, NORMAL_95, Response, Sway, cut_band};
 use crate::outcome::{Heat, Outcome, Verdict};
-use crate::reading::{Reading, instants, with_places};
+use crate::reading::{Reading, Spot, instants, with_places};
 use crate::sweep::{Swept, sweep};
 use crate::vary::varied;
 use crate::{Lever, Question, Range};
@@ -245,15 +245,23 @@ pub fn fit(
 
 /// At most [`MOST_OF_A_PLACE`] readings of each place, evenly spread over its own, in the order given.
 fn thinned(readings: Vec<Reading>) -> Vec<Reading> {
-    let same = |a: &Reading, b: &Reading| a.spot == b.spot;
-    let keeps = |(n, reading): (usize, &Reading)| {
-        let before = readings[..n].iter().filter(|other| same(other, reading)).count();
-        let all = before + readings[n..].iter().filter(|other| same(other, reading)).count();
-        // The last of each place is kept: it is the warmest of a heat-up.
+    let mut places: Vec<(Spot, usize)> = Vec::new();
+    let mut numbered = Vec::new();
+    for reading in &readings {
+        let place = places.iter().position(|(spot, _)| *spot == reading.spot).unwrap_or_else(|| {
+            places.push((reading.spot.clone(), 0));
+            places.len() - 1
+        });
+        numbered.push((place, places[place].1));
+        places[place].1 += 1;
+    }
+    let kept = |&(place, number): &(usize, usize)| {
+        let all = places[place].1;
         let slot = |number: usize| number * MOST_OF_A_PLACE / all;
-        all <= MOST_OF_A_PLACE || slot(before + 1) > slot(before)
+        // The last of each place is kept: it is the warmest of a heat-up.
+        all <= MOST_OF_A_PLACE || slot(number + 1) > slot(number)
     };
-    let kept: Vec<bool> = readings.iter().enumerate().map(keeps).collect();
+    let kept: Vec<bool> = numbered.iter().map(kept).collect();
     readings.into_iter().zip(kept).filter_map(|(reading, kept)| kept.then_some(reading)).collect()
 }
 

@@ -117,6 +117,52 @@ fn every_line_of_advice_is_what_a_finer_field_shows() {
     }
 }
 
+/// What the instruments show, from the finer field by other ways: small steps, and the formula turned round.
+#[test]
+fn instruments_show_what_a_finer_field_makes_them_show() {
+    for (number, changes) in CASES.into_iter().enumerate() {
+        let scenario = scenario(changes);
+        let advice = advised(&scenario);
+        let (run, [spot, ..]) = finer(&scenario, &advice);
+        let off_s = run.heats()[0][1];
+        let (surface, lag_s) = (&run.curves[spot], advice.lag_s.expect("asked for"));
+        let in_time = |wait_s: &f64| advice.hold_s.is_none_or(|hold_s| *wait_s < hold_s);
+        let touched_s = off_s + advice.wait_s.filter(in_time).unwrap_or(0.0);
+        let step_s = 1e-3;
+        let (mut shown_c, mut step) = (20.0, 0_u32);
+        for told in &advice.lagging {
+            while f64::from(step) * step_s < told.after_touch_s {
+                let middle_s = touched_s + (f64::from(step) + 0.5) * step_s;
+                shown_c += step_s / lag_s * (surface.at(middle_s) - shown_c);
+                step += 1;
+            }
+            let bar = surface.error_from_switch(touched_s + told.after_touch_s);
+            let off = (told.shown_c - shown_c).abs();
+            assert!(off < 0.5 + 3.0 * bar, "case {number}: {told:?} and {shown_c}");
+        }
+        let kelvin = |celsius: f64| celsius + 273.15;
+        for gun in &advice.gun {
+            let fourth = |celsius: f64| kelvin(celsius).powi(4);
+            let background = fourth(20.0);
+            let back =
+                (advice.gun_set / gun.emissivity * (fourth(gun.shown_c[0]) - background) + background).powf(0.25);
+            assert!((back - kelvin(advice.minimum_c)).abs() < 1e-6, "{gun:?}");
+        }
+        let high = advice.high_crayon.expect("a rating is low enough");
+        let (_, probes) = scenario.question.ring.expect("a ring");
+        let hottest = &run.curves[probes.hottest];
+        match high.melts_until_s {
+            Some(0.0) => assert!(hottest.at(off_s) < high.rating_c + hottest.error_from_switch(off_s) + 0.3),
+            Some(until_s) => {
+                let own = hottest.falls_below(high.rating_c, off_s, run.ran_until_s).expect("it falls");
+                let bar = own.error_s + high.error_s.expect("it falls") + 0.05 * until_s + 0.1;
+                assert!((own.time_s - off_s - until_s).abs() < bar, "case {number}: {own:?} {high:?}");
+            }
+            None => assert!(hottest.at(off_s + 1200.0) > high.rating_c - 0.3),
+        }
+    }
+}
+
 /// The gap is as told when the wait is over, and was larger before.
 fn waits(number: usize, advice: &Advice, gap_k: &dyn Fn(f64) -> f64) {
     let Some((wait_s, error_s)) = advice.wait_s.zip(advice.wait_error_s) else {

@@ -102,5 +102,5 @@ fn advice_names_the_crayons_at_hand_in_the_units_asked_for() {
     assert!(own.contains("310 F at this spot") && own.contains("500 F at the edge of the groove"), "{own}");
     assert!(advice(&["--units", "metric"]).contains("150 C at this spot"));
     assert!(!advice(&[]).contains("contact probe") && advice(&["--lag", "2 s"]).contains("contact probe"));
-    assert!(advice(&["--break", "10 min"]).contains("A break of 10 min"));
+    assert!(advice(&["--break", "10 min"]).contains("A break of 10 min after the first flame"));
 }

@@ -156,7 +156,6 @@ fn time_of(text: &str) -> Result<f64, String> {
 }
 
 fn said(text: &str) -> Result<Said, String> {
-    let lower = text.to_lowercase();
     let celsius = |text: &str| -> Result<f64, String> {
         let celsius = text.parse::<Temperature>().map(Temperature::celsius).map_err(|error| error.to_string())?;
         if (METAL_C[0]..=METAL_C[1]).contains(&celsius) {
@@ -165,12 +164,15 @@ fn said(text: &str) -> Result<Said, String> {
         let ends = METAL_C.map(|end| Temperature::from_celsius(end).show(Units::Both));
         Err(format!("\"{}\" is no temperature of the metal: accepted from {} to {}", quote(text), ends[0], ends[1]))
     };
-    let after = |words: &str| lower.strip_prefix(words).map(|rest| text[text.len() - rest.len()..].trim().to_owned());
+    let after = |words: &str| {
+        let (begin, rest) = text.split_at_checked(words.len())?;
+        begin.eq_ignore_ascii_case(words).then_some(rest.trim())
+    };
     if let Some(rating) = after("not melted").or_else(|| after("did not melt")) {
-        return celsius(&rating).map(Said::NotMelted);
+        return celsius(rating).map(Said::NotMelted);
     }
     match after("melted") {
-        Some(rating) => celsius(&rating).map(Said::Melted),
+        Some(rating) => celsius(rating).map(Said::Melted),
         None => celsius(text).map(Said::Reads),
     }
 }

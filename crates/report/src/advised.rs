@@ -76,7 +76,7 @@ fn lines(advice: &Advice, units: Units) -> Vec<(&'static str, String)> {
     };
     let mut lines = vec![("Ring", hold)];
     let wait = advice.wait_s.and_then(|wait| advice.moments.iter().find(|moment| moment.after_off_s == wait));
-    lines.extend(wait.map(|moment| ("Reading means", meaning(moment, units))));
+    lines.extend(wait.map(|moment| ("Reading means", meaning(advice, moment, units))));
     lines.extend(old_rule(advice, units).map(|words| ("Older rule", words)));
     lines.push(("Crayon must melt", low_crayon(advice, units)));
     lines.push(("Must not melt", high_crayon(advice, units)));
@@ -99,7 +99,7 @@ fn old_rule(advice: &Advice, units: Units) -> Option<String> {
     ))
 }
 
-fn meaning(moment: &Moment, units: Units) -> String {
+fn meaning(advice: &Advice, moment: &Moment, units: Units) -> String {
     let spot = temperature(moment.spot_c, units);
     let off = |celsius: f64| {
         let kelvin = celsius - moment.spot_c;
@@ -110,7 +110,7 @@ fn meaning(moment: &Moment, units: Units) -> String {
         "{} after flame off it reads {spot}; then the coldest of the ring has {}, and the metal {} down {} (numerical error {})",
         duration(moment.after_off_s),
         off(moment.coldest_c),
-        length(0.025, units),
+        length(advice.depths_m[1], units),
         off(moment.below_c[1]),
         error_bar(moment.error_k, units)
     )

@@ -77,8 +77,52 @@ Examples:
     /// Prints the built-in scenario, which shows the whole format
     #[command(before_help = "\
 Examples:
-  warmhold example > new.toml")]
-    Example,
+  warmhold example > new.toml
+  warmhold example --log > log.csv           # a log of readings, for fit and compare")]
+    Example {
+        /// Prints a log of readings that goes with it instead
+        #[arg(long)]
+        log: bool,
+    },
+    /// How much heat does this torch bring into this metal? From one timed heat-up
+    #[command(
+        after_help = "\
+The flame burns from the start until the last reading, unless the scenario has spans or --flame-off says otherwise.
+Exit codes: 0 answered; 2 could not answer; 130 interrupted.
+
+A model is guidance. The qualified procedure, local codes and a temperature measured on the casting decide.",
+        before_help = "\
+Examples:
+  warmhold fit repair.toml --reading \"150 C at 4 min 10 s\"
+  warmhold fit repair.toml --reading \"300 F at 6 min at patch_centre\" \\
+    --reading \"340 F at 8 min at patch_centre\" --write torch.toml
+  warmhold fit repair.toml --log log.csv --noise \"3 K\" --json"
+    )]
+    Fit(Fit),
+    /// Do the temperatures of a log agree with a scenario?
+    #[command(
+        after_help = "\
+A log is CSV with the header time,place,reading; `warmhold example --log` prints one.
+Exit codes: 0 agrees; 1 does not agree; 2 could not answer; 130 interrupted.",
+        before_help = "\
+Examples:
+  warmhold compare repair.toml log.csv
+  warmhold compare repair.toml log.csv --plot log.svg --units both"
+    )]
+    Compare(Compare),
+    /// Where and when to measure, and what crayon, infrared gun and contact probe then show
+    #[command(
+        after_help = "\
+Exit codes: 0 answered; 2 could not answer; 130 interrupted.
+
+A model is guidance. The qualified procedure, local codes and a temperature measured on the casting decide.",
+        before_help = "\
+Examples:
+  warmhold advice repair.toml
+  warmhold advice repair.toml --break \"20 min\"
+  warmhold advice repair.toml --gun 0.8 --lag \"3 s\" --crayons \"300 F, 350 F, 500 F\" --units shop"
+    )]
+    Advice(Advice),
     /// Lists the metals, or shows one with its values, ranges and where they come from
     #[command(before_help = "\
 Examples:
@@ -156,6 +200,84 @@ pub(crate) struct Check {
     /// Replaces files that are there already
     #[arg(long, help_heading = "The answer")]
     pub(crate) force: bool,
+}
+
+/// Options of `fit`.
+#[derive(Args, Debug)]
+pub(crate) struct Fit {
+    /// The scenario, or - for standard input
+    pub(crate) file: PathBuf,
+    /// What was read, such as "150 C at 4 min 10 s", or with the name of a probe or coordinates "... at r40"; without a
+    /// place, in the middle of the patch; may be repeated
+    #[arg(long, value_name = "READING", required_unless_present = "log", help_heading = "What was measured")]
+    pub(crate) reading: Vec<String>,
+    /// A log of readings, CSV with the header time,place,reading
+    #[arg(long, value_name = "LOG.csv", help_heading = "What was measured")]
+    pub(crate) log: Option<PathBuf>,
+    /// Standard deviation of a reading; default 2 K
+    #[arg(long, value_name = "KELVIN", help_heading = "What was measured")]
+    pub(crate) noise: Option<String>,
+    /// When the flame went off, from flame on; default: after the last reading, or as the spans of the scenario say
+    #[arg(long, value_name = "TIME", help_heading = "What was measured")]
+    pub(crate) flame_off: Option<String>,
+    /// Puts one value in place of what the file says; may be repeated
+    #[arg(long, value_name = "KEY=VALUE", value_parser = Override::parse)]
+    pub(crate) set: Vec<Override>,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    /// Writes the fitted torch as lines of a scenario, too
+    #[arg(long, value_name = "FILE.toml", help_heading = "The answer")]
+    pub(crate) write: Option<PathBuf>,
+    /// Replaces a file that is there already
+    #[arg(long, help_heading = "The answer")]
+    pub(crate) force: bool,
+}
+
+/// Options of `compare`.
+#[derive(Args, Debug)]
+pub(crate) struct Compare {
+    /// The scenario, or - for standard input
+    pub(crate) file: PathBuf,
+    /// The log, CSV with the header time,place,reading
+    pub(crate) log: PathBuf,
+    /// Standard deviation of a reading; default 2 K
+    #[arg(long, value_name = "KELVIN")]
+    pub(crate) noise: Option<String>,
+    /// Puts one value in place of what the file says; may be repeated
+    #[arg(long, value_name = "KEY=VALUE", value_parser = Override::parse)]
+    pub(crate) set: Vec<Override>,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    /// Draws the computed curves with the readings on them
+    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) plot: Option<PathBuf>,
+    /// Replaces files that are there already
+    #[arg(long, help_heading = "The answer")]
+    pub(crate) force: bool,
+}
+
+/// Options of `advice`.
+#[derive(Args, Debug)]
+pub(crate) struct Advice {
+    /// The scenario, or - for standard input
+    pub(crate) file: PathBuf,
+    /// Puts one value in place of what the file says; may be repeated
+    #[arg(long, value_name = "KEY=VALUE", value_parser = Override::parse)]
+    pub(crate) set: Vec<Override>,
+    /// Ratings of the crayons at hand, such as "300 F, 350 F"; default: steps of 25 F, or of 10 C with --units metric
+    #[arg(long, value_name = "RATINGS", help_heading = "Instruments")]
+    pub(crate) crayons: Option<String>,
+    /// Emissivity at which the infrared gun is set; default 0.95, at which many are fixed (practice)
+    #[arg(long, value_name = "EMISSIVITY", help_heading = "Instruments")]
+    pub(crate) gun: Option<String>,
+    /// Time constant of the contact probe, from its maker; without it nothing is said of a lag
+    #[arg(long, value_name = "TIME", help_heading = "Instruments")]
+    pub(crate) lag: Option<String>,
+    /// A break after the first flame: when the ring falls below maintenance, and what reheat brings it back
+    #[arg(long = "break", id = "break_time", value_name = "TIME")]
+    pub(crate) break_time: Option<String>,
+    #[command(flatten)]
+    pub(crate) show: Show,
 }
 
 /// The instant of a map.
@@ -313,8 +435,14 @@ pub(crate) enum ReadAt {
 pub(crate) enum Schema {
     /// What a scenario file may say
     Scenario,
-    /// What --json prints
+    /// What --json of check and hold prints
     Outcome,
+    /// What --json of fit prints
+    Fit,
+    /// What --json of compare prints
+    Comparison,
+    /// What --json of advice prints
+    Advice,
 }
 
 /// Units of the text.

@@ -93,6 +93,20 @@ pub(crate) enum Failure {
         "this case could not be solved: {0}\nCheck the sizes and times of the scenario, or report the file that does this"
     )]
     Study(#[from] study::Error),
+    /// The log has problems, each with its line.
+    #[error("{origin} cannot be used as a log of readings\n{}", problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Log {
+        /// File name, or standard input.
+        origin: String,
+        /// The problems.
+        problems: Vec<scenario::LogProblem>,
+    },
+    /// The torch could not be fitted.
+    #[error(transparent)]
+    Fit(#[from] study::FitError),
+    /// No advice could be given.
+    #[error(transparent)]
+    Advice(#[from] study::AdviceError),
     /// A picture could not be drawn.
     #[error("{0}")]
     Picture(#[from] report::plot::Error),

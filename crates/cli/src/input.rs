@@ -5,6 +5,7 @@ use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
 use warmhold::scenario::{self, Override, Scenario};
+use warmhold::study::Reading;
 
 use crate::failure::Failure;
 use crate::output::{folder_of, plain, shown};
@@ -28,6 +29,27 @@ pub(crate) fn scenario(file: Option<&Path>, overrides: &[Override]) -> Result<Sc
         return Err(Failure::Empty { origin });
     }
     scenario::read_bytes(&bytes, &origin, overrides).map_err(Failure::Scenario)
+}
+
+/// The readings of a log.
+pub(crate) fn log(path: &Path, scenario: &Scenario) -> Result<Vec<Reading>, Failure> {
+    if path.is_dir() {
+        return Err(Failure::Folder { path: path.to_owned(), hint: String::new() });
+    }
+    let origin = shown(path);
+    let file = File::open(path).map_err(|error| match error.kind() {
+        ErrorKind::NotFound => {
+            let hint = "; `warmhold example --log > log.csv` writes one to start from".to_owned();
+            Failure::NoSuchFile { path: path.to_owned(), hint }
+        }
+        _ => Failure::Unreadable { origin: origin.clone(), reason: plain(&error) },
+    })?;
+    let bytes = bytes(file, &origin)?;
+    let text = String::from_utf8(bytes).map_err(|_| Failure::Unreadable {
+        origin: origin.clone(),
+        reason: "it is not UTF-8 text; save it as CSV in UTF-8".to_owned(),
+    })?;
+    scenario::log(&text, &scenario.case).map_err(|problems| Failure::Log { origin, problems })
 }
 
 fn open(path: &Path) -> Result<File, Failure> {

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use warmhold::scenario::Scenario;
-use warmhold::study::{self, Outcome, Picture};
+use warmhold::study::{self, Advice, AdviceAsk, CompareAsk, Comparison, Fit, FitAsk, Outcome, Picture};
 
 use crate::failure::Failure;
 use crate::{INTERRUPTED, output};
@@ -30,6 +30,32 @@ pub(crate) fn check(scenario: &Scenario) -> Result<Outcome, Failure> {
             !stopped()
         };
         Ok(study::check(&scenario.case, &scenario.question, &keep_going)?)
+    })
+}
+
+/// The fitted torch of a scenario.
+pub(crate) fn fit(scenario: &Scenario, ask: &FitAsk) -> Result<Fit, Failure> {
+    told(|keep_going| study::fit(&scenario.case, &scenario.question, ask, keep_going))
+}
+
+/// A log beside its scenario.
+pub(crate) fn compare(scenario: &Scenario, ask: &CompareAsk) -> Result<Comparison, Failure> {
+    told(|keep_going| study::compare(&scenario.case, &scenario.question, ask, keep_going))
+}
+
+/// Measuring advice for a scenario.
+pub(crate) fn advice(scenario: &Scenario, ask: &AdviceAsk) -> Result<Advice, Failure> {
+    told(|keep_going| study::advice(&scenario.case, &scenario.question, ask, keep_going))
+}
+
+/// Work that tells how far it is and stops when asked.
+fn told<T, E: Into<Failure>>(work: impl FnOnce(&(dyn Fn(f64) -> bool + Sync)) -> Result<T, E>) -> Result<T, Failure> {
+    watched(|watch| {
+        let keep_going = |share: f64| {
+            watch.lock().share(share);
+            !stopped()
+        };
+        work(&keep_going).map_err(Into::into)
     })
 }
 

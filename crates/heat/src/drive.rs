@@ -71,6 +71,24 @@ fn followed(
     Ok((driver.finish(), held))
 }
 
+/// Marches a case through the switches of another run up to its last output time, whatever its own schedule says: what
+/// other inputs would have given had the flame been switched at the same times.
+///
+/// # Errors
+/// As [`solve`].
+pub fn replay(
+    case: &Case,
+    accuracy: &Accuracy,
+    events: &[Event],
+    keep_going: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<Run, Error> {
+    case.check()?;
+    let march = March::new(case, accuracy, Method::default())?;
+    let mut driver = Driver::new(case, march, keep_going);
+    driver.replay(events)?;
+    Ok(driver.finish())
+}
+
 /// Maps of a window at some instants, from one grid that follows the switches of a finished run.
 ///
 /// The switches are taken from `events` and not found again: a flame that ends by temperature ends a little later on
@@ -176,6 +194,9 @@ impl<'a> Driver<'a> {
                 What::FlameOff { .. } | What::PassEnd(_) | What::IntervalEnd => Active::default(),
             };
             self.switch(active, event.what);
+        }
+        if matches!(self.case.schedule, Schedule::Spans { .. }) {
+            self.phase = Phase::After;
         }
         self.wait(end_s, None).map(|_| ())
     }

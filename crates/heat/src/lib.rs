@@ -89,7 +89,7 @@ pub use case::{
 };
 pub use circles::Circles;
 pub use curve::{Crossing, Curve, Sample};
-pub use drive::{Hold, maps, solve, solve_by, solve_with_hold};
+pub use drive::{Hold, maps, replay, solve, solve_by, solve_with_hold};
 pub use error::Error;
 pub use film::{FILM_KNOTS_C, FilmTable};
 pub use forecast::{Forecast, forecast};

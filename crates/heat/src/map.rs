@@ -13,7 +13,7 @@ pub struct Window {
     pub face: [[f64; 2]; 2],
     /// Place of the section along y, m.
     pub section_y: f64,
-    /// Depth of the section, m, inside the casting.
+    /// Depth of the section below the floor of the work, m, inside the casting.
     pub depth: f64,
     /// Points along each side.
     pub points: usize,
@@ -30,7 +30,7 @@ pub struct Map {
     pub x: Vec<f64>,
     /// Places along y on the face, m.
     pub y: Vec<f64>,
-    /// Depths of the section, m.
+    /// Depths of the section below the floor of the work, m.
     pub z: Vec<f64>,
     /// Temperatures on the face, Celsius: `x.len() * y.len()`.
     pub face_c: Vec<f64>,
@@ -73,7 +73,7 @@ impl Mapper {
             rows.iter().flat_map(|&v| x.iter().map(move |&u| part.fold(place(u, v)))).collect()
         };
         let face = Sampler::new(&grid(&y, &|u, v| [u, v, floor]), &level.mesh);
-        let section = Sampler::new(&grid(&z, &|u, v| [u, window.section_y, v]), &level.mesh);
+        let section = Sampler::new(&grid(&z, &|u, v| [u, window.section_y, v + floor]), &level.mesh);
         Mapper { window: window.clone(), face, section }
     }
 

@@ -6,15 +6,20 @@
 //! | format | function |
 //! |---|---|
 //! | text for a person | [`text()`] |
+//! | the same of a fit, a comparison, advice | [`fit_text`], [`comparison_text`], [`advice_text`] |
 //! | JSON, SI units | [`json()`] |
 //! | CSV of what a plot shows | [`csv()`] |
 //! | CSV of the maps | [`maps_csv()`] |
 //! | cooling curve, SVG and PNG | [`plot::cooling_curve`], [`plot::cooling_curve_png`] |
 //! | where the heat went, SVG and PNG | [`plot::ledger`], [`plot::ledger_png`] |
 //! | maps of face and section, SVG and PNG | [`plot::picture`], [`plot::picture_png`] |
+//! | a log beside its scenario, SVG and PNG | [`plot::log`], [`plot::log_png`] |
 //! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
+mod advised;
+mod compared;
 mod csv;
+mod fitted;
 mod json;
 pub mod plot;
 mod spans;
@@ -23,7 +28,10 @@ mod text;
 mod words;
 mod wrap;
 
+pub use advised::advice_text;
+pub use compared::comparison_text;
 pub use csv::{csv, maps_csv};
+pub use fitted::{fit_text, fitted_value};
 pub use json::json;
 pub use quantity::Units;
 pub use text::{full_text, supply_line, text};

@@ -10,6 +10,19 @@ use study::{Crossing, InputEffect, LedgerJ, Outcome, PassStart, Series};
 use crate::spans::{cycles_s, intervals_s};
 use crate::words::{difference, duration, error_time, printable, temperature};
 
+/// A signed difference, the number alone, for a column whose header names the unit.
+pub(crate) fn signed_number(kelvin: f64, units: Units) -> String {
+    let number = |units| {
+        let number = TemperatureDifference::from_si(kelvin).axis(units).number(kelvin);
+        let text = format!("{number:+.1}");
+        if text == "-0.0" { "+0.0".to_owned() } else { text }
+    };
+    match units {
+        Units::Both => format!("{} ({})", number(Units::Metric), number(Units::Shop)),
+        one => number(one),
+    }
+}
+
 /// Columns of a terminal that a table may take.
 pub(crate) const WIDTH: u16 = 100;
 const PROBES_ABREAST: usize = 5;
@@ -189,7 +202,7 @@ fn probe_cell(series: &Series, index: usize, units: Units) -> String {
 }
 
 /// The number alone, for a column whose header names the unit.
-fn temperature_number(celsius: f64, units: Units) -> String {
+pub(crate) fn temperature_number(celsius: f64, units: Units) -> String {
     let number = |units| format!("{:.0}", Temperature::from_celsius(celsius).axis(units).number(celsius));
     match units {
         Units::Both => format!("{} ({})", number(Units::Metric), number(Units::Shop)),
@@ -197,7 +210,7 @@ fn temperature_number(celsius: f64, units: Units) -> String {
     }
 }
 
-fn difference_number(kelvin: f64, units: Units) -> String {
+pub(crate) fn difference_number(kelvin: f64, units: Units) -> String {
     // Upwards: an error bar that is not zero does not print as zero.
     let tenths = |units| (10.0 * TemperatureDifference::from_si(kelvin).axis(units).number(kelvin) - 1e-6).ceil();
     let number = |units| format!("{:.1}", tenths(units).max(0.0) / 10.0);
@@ -207,7 +220,7 @@ fn difference_number(kelvin: f64, units: Units) -> String {
     }
 }
 
-fn temperature_unit(units: Units) -> &'static str {
+pub(crate) fn temperature_unit(units: Units) -> &'static str {
     match units {
         Units::Metric => "C",
         Units::Shop => "F",
@@ -215,7 +228,7 @@ fn temperature_unit(units: Units) -> &'static str {
     }
 }
 
-fn difference_unit(units: Units) -> &'static str {
+pub(crate) fn difference_unit(units: Units) -> &'static str {
     match units {
         Units::Metric => "K",
         Units::Shop => "F",
@@ -224,7 +237,7 @@ fn difference_unit(units: Units) -> &'static str {
 }
 
 /// Title, header, light rule; nothing at all where there is no row. The columns of `words` stand to the left.
-fn table(title: &str, header: &[&str], words: &[usize], rows: Vec<Vec<String>>) -> Option<String> {
+pub(crate) fn table(title: &str, header: &[&str], words: &[usize], rows: Vec<Vec<String>>) -> Option<String> {
     if rows.is_empty() {
         return None;
     }

@@ -60,7 +60,7 @@ pub fn full_text(outcome: &Outcome, units: Units) -> String {
     ])
 }
 
-fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
+pub(crate) fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
     let mut text = sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n");
     text.push('\n');
     text
@@ -229,7 +229,7 @@ fn spread(label: &'static str, meaning: &str, spans_s: &[f64]) -> Option<(&'stat
     Some((label, format!("{spans} ({meaning})")))
 }
 
-fn facts(facts: &[(&str, String)]) -> String {
+pub(crate) fn facts(facts: &[(&str, String)]) -> String {
     facts.iter().map(|(label, value)| hanging(&format!("{label:<LABEL$}"), value)).collect::<Vec<_>>().join("\n")
 }
 
@@ -270,13 +270,13 @@ fn into_metal(used: &Consumption) -> String {
     used.into_metal_share.map_or_else(String::new, share)
 }
 
-fn list(title: &str, entries: &[String]) -> Option<String> {
+pub(crate) fn list(title: &str, entries: &[String]) -> Option<String> {
     let lines = entries.iter().map(|entry| hanging("- ", &printable(entry)));
     (!entries.is_empty()).then(|| std::iter::once(title.to_owned()).chain(lines).collect::<Vec<_>>().join("\n"))
 }
 
 /// The text after its label, later lines indented to the first.
-fn hanging(label: &str, text: &str) -> String {
+pub(crate) fn hanging(label: &str, text: &str) -> String {
     let indent = label.chars().count();
     let letters = |text: &str| text.chars().count() as f64;
     let lines = wrap(text, f64::from(tables::WIDTH) - indent as f64, letters);

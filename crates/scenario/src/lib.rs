@@ -29,6 +29,7 @@ mod faces;
 mod fuel;
 mod hollows;
 mod keys;
+mod log;
 mod measure;
 mod overrides;
 mod passes;
@@ -47,13 +48,17 @@ mod words;
 pub use codes::{codes, explain};
 pub use diagnostic::{Diagnostic, Place, Problems, Severity, Source, Span};
 pub use keys::{Key, Kind, Limits, keys};
+pub use log::{LogProblem, log, reading};
 pub use measure::Measure;
 pub use overrides::{Override, OverrideError};
-pub use preset::{Preset, presets};
+pub use preset::{Preset, looks, presets};
 pub use schema::schema;
 
 /// A scenario of our own that shows the whole format, section by section.
 pub const DEMONSTRATION: &str = include_str!("demonstration.toml");
+
+/// A log of readings of our own that shows the format; it goes with [`DEMONSTRATION`]. Nobody measured it.
+pub const EXAMPLE_LOG: &str = include_str!("example_log.csv");
 
 /// A case and what is asked of it.
 #[derive(Clone, Debug, PartialEq)]

@@ -203,6 +203,16 @@ pub(crate) fn condition(word: &str) -> Option<Banded> {
     })
 }
 
+/// The surfaces of the list as an instrument meets them: name, and emissivity usual, lowest and highest.
+pub fn looks() -> Vec<study::Look> {
+    let look = |word: &&str| {
+        let band = condition(word)?;
+        Some(study::Look { name: (*word).to_owned(), emissivity: [band.nominal, band.low, band.high] })
+    };
+    // The value of fire design is a convention, not a surface that anyone looks at.
+    crate::keys::CONDITIONS.iter().filter(|word| **word != "fire design steel").filter_map(look).collect()
+}
+
 /// A fuel gas; volumes at 15 C and 101.325 kPa.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Fuel {

@@ -59,4 +59,26 @@ proptest! {
             survives(DEMONSTRATION.as_bytes(), &[change]);
         }
     }
+
+    #[test]
+    fn any_log_is_read_or_refused_line_by_line(
+        lines in proptest::collection::vec("(\\PC{0,30}|[0-9]{1,4} (s|min),(patch_centre|x \\PC{0,12} y 1 m|r40),(not )?(melted )?-?[0-9]{1,4} (C|F|K))", 1..8),
+        whole in "\\PC{0,60}",
+    ) {
+        let case = scenario::read(DEMONSTRATION, "demonstration", &[]).unwrap().case;
+        let text = format!("time,place,reading\n{}\u{1b}\u{130}", lines.join("\n"));
+        match scenario::log(&text, &case) {
+            Ok(readings) => assert!(readings.iter().all(|reading| reading.time_s >= 0.0 && reading.line > Some(1))),
+            Err(problems) => {
+                assert!(!problems.is_empty());
+                for problem in problems {
+                    assert!(problem.line >= 1 && problem.to_string().chars().all(|letter| !letter.is_control()), "{problem:?}");
+                }
+            }
+        }
+        if let Err(told) = scenario::reading(&whole, &case) {
+            assert!(!told.is_empty());
+        }
+        drop(scenario::log(&whole, &case));
+    }
 }

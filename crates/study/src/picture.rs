@@ -109,7 +109,7 @@ fn outlines(patch: Shape, ring: Option<Ring>) -> Vec<Outline> {
 }
 
 /// The outline of a shape grown by `width`, corners rounded by it.
-fn around(shape: &Shape, width: f64) -> Vec<[f64; 2]> {
+pub(crate) fn around(shape: &Shape, width: f64) -> Vec<[f64; 2]> {
     let turn = |n: usize| (std::f64::consts::TAU * (n as f64 + 0.5) / OUTLINE as f64).sin_cos();
     let point = |n: usize| {
         let (sin, cos) = turn(n);

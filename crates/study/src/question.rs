@@ -110,6 +110,31 @@ pub struct Question {
     pub input_sha256: String,
 }
 
+impl Question {
+    /// Nothing asked: no window, no ranges, nothing known but the case itself.
+    pub fn plain() -> Question {
+        Question {
+            title: String::new(),
+            metal: String::new(),
+            window: None,
+            ring: None,
+            guard_k: 0.0,
+            working_time_s: None,
+            watches: Vec::new(),
+            ranges: Vec::new(),
+            supply: None,
+            circle_s: None,
+            last_temper_c: None,
+            brittle: None,
+            cautions: Vec::new(),
+            warnings: Vec::new(),
+            accuracy: Accuracy::default(),
+            request: None,
+            input_sha256: String::new(),
+        }
+    }
+}
+
 /// Error bars that the answer is to stay within; the grid and the steps are then chosen for it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Request {

@@ -15,4 +15,5 @@ mod revolved;
 mod shop;
 mod sweeps;
 mod symmetry;
+mod thermometer;
 mod verdict;

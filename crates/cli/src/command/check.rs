@@ -15,7 +15,7 @@ const BUILT_IN: &str = "No scenario given: this is the built-in demonstration (`
 
 /// A picture format by its file ending.
 #[derive(Clone, Copy)]
-enum Picture {
+pub(super) enum Picture {
     Svg,
     Png,
 }
@@ -85,7 +85,7 @@ fn exit_code(outcome: &Outcome) -> u8 {
     if outcome.interrupted { INTERRUPTED } else { outcome.verdict.exit_code() }
 }
 
-fn picture(path: &Path) -> Result<Picture, Failure> {
+pub(super) fn picture(path: &Path) -> Result<Picture, Failure> {
     let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
     match ending.as_deref() {
         Some("svg") => Ok(Picture::Svg),

@@ -1,7 +1,10 @@
 //! One file for each command.
 
+pub(crate) mod advice;
 pub(crate) mod check;
 pub(crate) mod codes;
+pub(crate) mod compare;
+pub(crate) mod fit;
 pub(crate) mod hold;
 pub(crate) mod metals;
 mod metals_plot;

@@ -2,8 +2,22 @@
 
 use crate::shop::{Shop, code, err, out, quick};
 
-const COMMANDS: [&str; 10] =
-    ["", "check", "hold", "start", "example", "metals", "explain-code", "schema", "completions", "man"];
+/// In this order an example finds the files that those before it made.
+const COMMANDS: [&str; 13] = [
+    "",
+    "check",
+    "hold",
+    "start",
+    "example",
+    "fit",
+    "compare",
+    "advice",
+    "metals",
+    "explain-code",
+    "schema",
+    "completions",
+    "man",
+];
 
 fn help(command: &str) -> String {
     let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();
@@ -40,7 +54,17 @@ fn every_example_of_every_help_runs() {
         ran += 1;
     }
     assert!(ran >= 20, "{ran}");
-    for made in ["repair.toml", "cooling.svg", "cooling.csv", "patch.toml", "die.toml", "d2.svg", "warmhold.1"] {
+    for made in [
+        "repair.toml",
+        "cooling.svg",
+        "cooling.csv",
+        "patch.toml",
+        "die.toml",
+        "d2.svg",
+        "warmhold.1",
+        "torch.toml",
+        "log.svg",
+    ] {
         assert!(!shop.read(made).is_empty(), "{made}");
     }
 }

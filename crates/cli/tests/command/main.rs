@@ -6,5 +6,6 @@ mod help;
 mod readme;
 mod schema;
 mod shop;
+mod thermometer;
 mod typed;
 mod wrong;

@@ -72,6 +72,25 @@ fn real_outcomes_keep_to_the_schema() {
 }
 
 #[test]
+fn answers_about_readings_keep_to_their_schemas() {
+    let shop = Shop::with_small();
+    shop.write("log.csv", "time,place,reading\n30 s,patch_centre,215 C\n55 s,ring_coldest,melted 100 C\n");
+    let reading = ["fit", "small.toml", "--reading", "220 C at 40 s", "--json"];
+    let ranged = "torch.flux.range=[\"-30 %\", \"+30 %\"]";
+    let jobs: [(&str, &[&str]); 4] = [
+        ("fit", &reading),
+        ("fit", &["fit", "small.toml", "--log", "log.csv", "--json", "--set", ranged]),
+        ("comparison", &["compare", "small.toml", "log.csv", "--json"]),
+        ("advice", &["advice", "small.toml", "--break", "5 min", "--lag", "2 s", "--json"]),
+    ];
+    for (name, arguments) in jobs {
+        let output = shop.run(arguments);
+        assert!([0, 1].contains(&code(&output)), "{name}: {}", err(&output));
+        hold_against(&json(&shop.run(&["schema", name])), &json(&output), name);
+    }
+}
+
+#[test]
 fn the_schema_of_the_scenario_names_its_sections() {
     let schema = json(&Shop::new().run(&["schema", "scenario"]));
     for section in ["casting", "window", "torch", "schedule"] {

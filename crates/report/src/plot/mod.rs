@@ -12,6 +12,7 @@ mod isotherm;
 mod layout;
 mod ledger;
 mod lines;
+mod log;
 mod panel;
 mod picture;
 mod place;
@@ -21,7 +22,7 @@ mod scene;
 mod theme;
 
 use quantity::Units;
-use study::{Outcome, Picture};
+use study::{Comparison, Outcome, Picture};
 
 pub use theme::Theme;
 
@@ -145,4 +146,21 @@ pub fn comparison(outcomes: &[(&str, &Outcome)], probe: &str, style: &Style) -> 
 /// [`Error`] as for [`cooling_curve_png`].
 pub fn comparison_png(outcomes: &[(&str, &Outcome)], probe: &str, style: &Style) -> Result<Vec<u8>, Error> {
     render::png(&comparison::scene(outcomes, probe, style)?)
+}
+
+/// A log beside its scenario as SVG: each place as computed, what the stated ranges allow, and its readings with their
+/// bars; crayon marks are triangles.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn log(comparison: &Comparison, style: &Style) -> Result<String, Error> {
+    render::svg(&log::scene(comparison, style)?)
+}
+
+/// The same as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve_png`].
+pub fn log_png(comparison: &Comparison, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&log::scene(comparison, style)?)
 }

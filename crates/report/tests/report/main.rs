@@ -1,6 +1,7 @@
 //! Layout of every format, on outcomes whose numbers are made up.
 
 mod formats;
+mod logs;
 mod made_up;
 mod maps;
 mod pictures;

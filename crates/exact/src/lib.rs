@@ -26,6 +26,7 @@
 //! nothing here melts, transforms or changes its conductivity with temperature. Answers guide a
 //! qualified procedure and a measured temperature; they replace neither.
 
+mod cooling_time;
 mod disc;
 pub mod half_space;
 mod heating;
@@ -40,6 +41,7 @@ pub mod soak;
 pub mod special;
 mod wall;
 
+pub use cooling_time::{Flow, Weld};
 pub use disc::Disc;
 pub use heating::Heating;
 pub use lumped::{Lump, STEFAN_BOLTZMANN};

@@ -1,5 +1,6 @@
 //! What is physically there, as plain SI numbers.
 
+use crate::work::Passes;
 use crate::{FilmTable, Material, Shape};
 
 /// A rectangular block of metal; the worked face is its top, `z = 0`.
@@ -62,6 +63,13 @@ impl Hollows {
             let beside = [0, 1, 2].map(|d| at[d] + if corner >> d & 1 == 1 { BESIDE_M } else { -BESIDE_M });
             (0..3).all(|d| beside[d] > 0.0 && beside[d] < size[d]) && !self.contain(beside)
         })
+    }
+
+    /// Thickness of the metal of a block of some depth below a place of the worked face, m.
+    pub fn thickness_under(&self, depth: f64, [x, y]: [f64; 2]) -> f64 {
+        let above = |hollow: &&[[f64; 2]; 3]| (0..2).all(|d| hollow[d][0] < [x, y][d] && [x, y][d] < hollow[d][1]);
+        let tops = self.boxes.iter().filter(above).map(|hollow| hollow[2][0].max(0.0));
+        tops.fold(depth, f64::min)
     }
 
     /// Whether a place lies inside one of them, not on its surface.
@@ -157,38 +165,6 @@ pub struct Torch {
     pub patch: Shape,
     /// Flux or hot gas.
     pub kind: TorchKind,
-}
-
-/// One weld pass: net arc power spread evenly over a shape for a time, then a pause (peen, brush, look).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pass {
-    /// Where the arc works.
-    pub place: Shape,
-    /// Net power into the metal while the arc burns, W. All of it enters the metal, also at an edge.
-    pub power: f64,
-    /// Arc time, s.
-    pub arc_s: f64,
-    /// From the end of this arc to the next pass start, s.
-    pub pause_s: f64,
-}
-
-/// The passes of the work, taken in order and from the front again when all are laid.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Passes {
-    /// The passes in their order; not empty.
-    pub list: Vec<Pass>,
-    /// From flame off to the first pass start, s.
-    pub first_after_s: f64,
-    /// Passes planned between two flames.
-    pub per_heat: usize,
-}
-
-impl Passes {
-    /// Share of the time that the arc burns while passes follow each other.
-    pub fn share_of_time(&self) -> f64 {
-        let sum = |part: fn(&Pass) -> f64| self.list.iter().map(part).sum::<f64>();
-        sum(|pass| pass.arc_s) / sum(|pass| pass.arc_s + pass.pause_s).max(f64::MIN_POSITIVE)
-    }
 }
 
 /// When a flame goes off again.
@@ -344,8 +320,6 @@ impl Case {
 
     /// Thickness of the metal below a place of the worked face, m.
     pub fn thickness_under(&self, [x, y]: [f64; 2]) -> f64 {
-        let above = |hollow: &&[[f64; 2]; 3]| (0..2).all(|d| hollow[d][0] < [x, y][d] && [x, y][d] < hollow[d][1]);
-        let tops = self.hollows.boxes.iter().filter(above).map(|hollow| hollow[2][0].max(0.0));
-        tops.fold(self.block.size[2], f64::min)
+        self.hollows.thickness_under(self.block.size[2], [x, y])
     }
 }

@@ -78,9 +78,10 @@ mod shape;
 mod solver;
 mod sweep;
 mod symmetry;
+mod work;
 
 pub use case::{
-    Block, Case, Face, Flame, Hollows, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch,
+    Block, Case, Face, Flame, Hollows, Interval, Probe, ProbeKind, Ring, Schedule, Surface, Torch,
     TorchKind,
 };
 pub use curve::{Crossing, Curve, Sample};
@@ -94,6 +95,7 @@ pub use material::{Material, Row};
 pub use run::{Accuracy, Event, Grids, Method, Model, Run, Stats, What};
 pub use scheme::Integrator;
 pub use shape::Shape;
+pub use work::{CoolTo, Halt, Pass, Passes};
 
 /// Stefan-Boltzmann constant, W/m2K4 (CODATA 2018, exact).
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;

@@ -35,7 +35,8 @@ impl Weld {
     pub fn cooling_time(&self, thickness: f64) -> Option<(f64, Flow)> {
         let good = self.plate_c < HOTTEST_PLATE_C && self.heat_input > 0.0 && thickness > 0.0;
         let thick = thickness >= self.transition_thickness();
-        let answer = if thick { (self.thick_plate(1.0), Flow::Thick) } else { (self.thin_plate(thickness, 1.0), Flow::Thin) };
+        let answer =
+            if thick { (self.thick_plate(1.0), Flow::Thick) } else { (self.thin_plate(thickness, 1.0), Flow::Thin) };
         (good && answer.0.is_finite()).then_some(answer)
     }
 

@@ -81,8 +81,7 @@ mod symmetry;
 mod work;
 
 pub use case::{
-    Block, Case, Face, Flame, Hollows, Interval, Probe, ProbeKind, Ring, Schedule, Surface, Torch,
-    TorchKind,
+    Block, Case, Face, Flame, Hollows, Interval, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
 };
 pub use curve::{Crossing, Curve, Sample};
 pub use drive::{Hold, maps, solve, solve_by, solve_with_hold};

@@ -15,6 +15,7 @@
 //! # Ok::<(), scenario::Problems>(())
 //! ```
 
+mod arc;
 mod assemble;
 mod carbon_steel;
 mod casting;
@@ -25,7 +26,9 @@ mod diagnostic;
 mod document;
 pub mod draft;
 mod faces;
+mod fill;
 mod fuel;
+mod habits;
 mod hollows;
 mod keys;
 mod measure;
@@ -36,8 +39,10 @@ mod preset;
 mod probes;
 mod range;
 mod reader;
+mod ring_rule;
 mod schedule;
 mod schema;
+mod steel;
 mod torch;
 mod value;
 mod window;

@@ -5,6 +5,7 @@ use crate::document::{Node, Value};
 use crate::keys::{Key, Kind, Limits, leaf};
 use crate::measure::Measure;
 use crate::reader::{Reader, Typed};
+use crate::words::plain;
 
 impl Reader {
     /// The checked value of a key that takes one value; None where a problem was reported.
@@ -15,6 +16,10 @@ impl Reader {
             (Kind::GasRate, _) => self.gas_rate(node),
             (Kind::Number(limits), _) => self.plain_number(key, limits, node).map(Typed::Number),
             (Kind::Count(limits), _) => self.whole_number(key, limits, node).map(Typed::Number),
+            (Kind::CountOrWords(_, words), Value::Text(text)) if plain(text) == plain(words) => {
+                Some(Typed::Text(words.to_owned()))
+            }
+            (Kind::CountOrWords(limits, _), _) => self.whole_number(key, limits, node).map(Typed::Number),
             (Kind::Flag, Value::Flag(flag)) => Some(Typed::Flag(*flag)),
             (Kind::Text | Kind::Probe, Value::Text(text)) => Some(Typed::Text(text.clone())),
             (Kind::Choice(words), Value::Text(text)) => self.choice(words, text, node.place),

@@ -13,8 +13,10 @@ mod picture;
 mod progress;
 mod question;
 mod request;
+mod ring_width;
 mod sweep;
 mod vary;
+mod welding;
 
 pub use check::{Error, check, forecast};
 pub use consumption::{ACETYLENE_HOURS, COLD_ACETYLENE_HOURS, Gas, Supply};
@@ -24,4 +26,6 @@ pub use outcome::{
 };
 pub use picture::{Outline, Picture, pictures};
 pub use question::{Lever, Question, Range, Request, RingProbes, Watch, Window, ring_probes};
+pub use ring_width::{RingFacts, RingRule};
 pub use sweep::{Swept, sweep};
+pub use welding::{ArcEffect, Bead, BeadFacts, Steel, WeldFacts, Welding};

@@ -2,7 +2,7 @@
 
 use heat::{Accuracy, Case, Probe, ProbeKind, Ring, Shape};
 
-use crate::Supply;
+use crate::{RingRule, Supply, WeldFacts};
 
 /// The temperatures that the procedure asks for; it has no defaults.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,6 +92,10 @@ pub struct Question {
     pub ranges: Vec<Range>,
     /// What feeds the torch, where it is known.
     pub supply: Option<Supply>,
+    /// What is known of the passes beside their heat.
+    pub weld: WeldFacts,
+    /// Where the width of the ring comes from.
+    pub ring_rule: RingRule,
     /// Last tempering heat of the casting, Celsius: metal that got hotter under the flame is softer than it was.
     pub last_temper_c: Option<f64>,
     /// Cautions that the case calls for, ready to print.

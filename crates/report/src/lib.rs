@@ -9,11 +9,13 @@
 //! | JSON, SI units | [`json()`] |
 //! | CSV of what a plot shows | [`csv()`] |
 //! | CSV of the maps | [`maps_csv()`] |
+//! | CSV of the beads | [`beads_csv()`] |
 //! | cooling curve, SVG and PNG | [`plot::cooling_curve`], [`plot::cooling_curve_png`] |
 //! | where the heat went, SVG and PNG | [`plot::ledger`], [`plot::ledger_png`] |
 //! | maps of face and section, SVG and PNG | [`plot::picture`], [`plot::picture_png`] |
 //! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
+mod beads;
 mod csv;
 mod json;
 pub mod plot;
@@ -23,6 +25,7 @@ mod text;
 mod words;
 mod wrap;
 
+pub use beads::beads_csv;
 pub use csv::{csv, maps_csv};
 pub use json::json;
 pub use quantity::Units;

@@ -180,7 +180,7 @@ fn probe_cell(series: &Series, index: usize, units: Units) -> String {
 }
 
 /// The number alone, for a column whose header names the unit.
-fn temperature_number(celsius: f64, units: Units) -> String {
+pub(crate) fn temperature_number(celsius: f64, units: Units) -> String {
     let number = |units| format!("{:.0}", Temperature::from_celsius(celsius).axis(units).number(celsius));
     match units {
         Units::Both => format!("{} ({})", number(Units::Metric), number(Units::Shop)),
@@ -198,7 +198,7 @@ fn difference_number(kelvin: f64, units: Units) -> String {
     }
 }
 
-fn temperature_unit(units: Units) -> &'static str {
+pub(crate) fn temperature_unit(units: Units) -> &'static str {
     match units {
         Units::Metric => "C",
         Units::Shop => "F",
@@ -215,7 +215,7 @@ fn difference_unit(units: Units) -> &'static str {
 }
 
 /// Title, header, light rule; nothing at all where there is no row. The columns of `words` stand to the left.
-fn table(title: &str, header: &[&str], words: &[usize], rows: Vec<Vec<String>>) -> Option<String> {
+pub(crate) fn table(title: &str, header: &[&str], words: &[usize], rows: Vec<Vec<String>>) -> Option<String> {
     if rows.is_empty() {
         return None;
     }

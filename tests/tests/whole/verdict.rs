@@ -98,6 +98,8 @@ fn question(ring: (Ring, RingProbes)) -> Question {
         watches: Vec::new(),
         ranges: Vec::new(),
         supply: None,
+        weld: Default::default(),
+        ring_rule: Default::default(),
         last_temper_c: None,
         cautions: Vec::new(),
         warnings: Vec::new(),

@@ -101,8 +101,12 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
     };
     let waited =
         if day.waited_s > 0.0 { format!(", {} waiting to cool", duration(day.waited_s)) } else { String::new() };
+    let again = match day.beads.iter().filter(|bead| bead.again).count() {
+        0 => String::new(),
+        count => format!(", {count} of them again after grinding,"),
+    };
     format!(
-        "{laid} in {heats} over {}: {} of flame, {} of arc{waited}",
+        "{laid}{again} in {heats} over {}: {} of flame, {} of arc{waited}",
         duration(day.total_s),
         duration(day.flame_s),
         duration(day.arc_s)
@@ -157,15 +161,20 @@ fn smallest_words(ring: &study::RingFacts, units: Units) -> String {
     }
 }
 
-/// The table bead by bead.
+/// The table bead by bead, without the columns that have nothing to say.
 pub(crate) fn bead_by_bead(outcome: &Outcome, units: Units) -> Option<String> {
     let day = outcome.welding.as_ref()?;
-    let [temperature, input, place] = [temperature_unit(units), input_unit(units), place_unit(units)];
-    let named = |name: &str, unit: &str| format!("{name}, {unit}");
-    let [coldest, hottest, at] = [named("coldest", temperature), named("hottest", temperature), named("x, y", place)];
-    let header = ["bead", "heat", "layer", "flame", "start", &at, &coldest, &hottest, "window", input, "800-500"];
-    let rows = day.beads.iter().map(|bead| row(bead, units)).collect();
-    table("Bead by bead, ring as each starts", &header, &[0, 1, 2, 3], rows)
+    let at = format!("x, y, {}", place_unit(units));
+    let header =
+        ["bead", "heat", "layer", "flame", "start", &at, "coldest", "hottest", "window", input_unit(units), "800-500"];
+    let rows: Vec<Vec<String>> = day.beads.iter().map(|bead| row(bead, units)).collect();
+    let told = |column: &usize| rows.iter().any(|row| !row[*column].is_empty());
+    let columns: Vec<usize> = (0..header.len()).filter(told).collect();
+    let header: Vec<&str> = columns.iter().map(|&column| header[column]).collect();
+    let words: Vec<usize> = (0..columns.len()).filter(|&n| columns[n] < 4).collect();
+    let rows = rows.iter().map(|row| columns.iter().map(|&column| row[column].clone()).collect()).collect();
+    let title = format!("Bead by bead, ring as each starts, {}", temperature_unit(units));
+    table(&title, &header, &words, rows)
 }
 
 fn row(bead: &Bead, units: Units) -> Vec<String> {
@@ -216,6 +225,6 @@ fn input_unit(units: Units) -> &'static str {
     match units {
         Units::Metric => "kJ/mm",
         Units::Shop => "kJ/in",
-        Units::Both => "kJ/mm (in)",
+        Units::Both => "kJ/mm, in",
     }
 }

@@ -9,7 +9,7 @@ use crate::fill::fill;
 use crate::habits::Habits;
 use crate::place::{FaceSize, centre, on_casting, rectangle};
 use crate::range::{STATED, lever};
-use crate::reader::Reader;
+use crate::reader::{Reader, Typed};
 use crate::schedule::longest;
 
 /// The passes, and what is known beside their heat.
@@ -145,13 +145,16 @@ fn common(reader: &mut Reader, habits: &mut Habits) -> Common {
 /// Arc off to the next arc, s: a time, or the sum of what is done.
 fn pause(reader: &mut Reader, habits: &mut Habits) -> f64 {
     let parts = ["peen", "brush", "inspect"].map(|name| format!("passes.pause.{name}"));
-    if reader.typed("passes.pause").is_none_or(|typed| *typed != crate::reader::Typed::Table)
-        && reader.has("passes.pause")
-    {
+    if reader.has("passes.pause") && reader.typed("passes.pause") != Some(&Typed::Table) {
         return reader.number("passes.pause");
     }
     if !habits.are_chosen() && !parts.iter().any(|part| reader.has(part)) {
-        reader.missing("passes.pause", "");
+        let (path, why) = if reader.has("passes.pause") {
+            ("passes.pause.peen", ", `brush` or `inspect`")
+        } else {
+            ("passes.pause", "")
+        };
+        reader.missing(path, why);
     }
     parts.iter().map(|part| habits.value(reader, part).unwrap_or(0.0)).sum()
 }
@@ -183,7 +186,7 @@ fn grind(reader: &mut Reader, work: &mut Work) {
     let (after_bead, beads) = (reader.number(&after), reader.optional(&again).unwrap_or(1.0));
     let count = work.passes.list.len();
     let refused = if after_bead > count as f64 {
-        Some((after, format!("there are {count} beads, and this is after bead {after_bead}"), count as f64))
+        Some((after, format!("there are {count} beads, and this is to be after bead {after_bead}"), count as f64))
     } else if beads > after_bead {
         Some((again, format!("{beads} beads are to be welded again, and only {after_bead} are laid"), after_bead))
     } else {

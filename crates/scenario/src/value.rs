@@ -19,6 +19,13 @@ impl Reader {
             (Kind::CountOrWords(_, words), Value::Text(text)) if plain(text) == plain(words) => {
                 Some(Typed::Text(words.to_owned()))
             }
+            (Kind::CountOrWords(_, words), Value::Text(text)) if text.trim().parse::<f64>().is_err() => {
+                let problem =
+                    Diagnostic::error("E006", format!("\"{}\" is neither a number nor known words", quote(text)));
+                let help = format!("write a whole number such as {}, or \"{words}\"", key.example);
+                self.report(problem.at(node.place, "").help(help));
+                None
+            }
             (Kind::CountOrWords(limits, _), _) => self.whole_number(key, limits, node).map(Typed::Number),
             (Kind::Flag, Value::Flag(flag)) => Some(Typed::Flag(*flag)),
             (Kind::Text | Kind::Probe, Value::Text(text)) => Some(Typed::Text(text.clone())),

@@ -263,9 +263,13 @@ impl<'a> Driver<'a> {
     /// Waits until a probe has fallen far enough for the next pass; returns when it may start.
     fn wait_until_cool(&mut self, to: CoolTo, end_s: f64) -> Result<f64, Error> {
         let stop = Stop { probe: to.probe, temperature_c: to.temperature_c, rising: false };
+        let until_s = end_s.min(self.march.time_s + to.at_most_s);
         if !self.march.met(&stop) {
             self.note(What::Waiting);
-            self.wait(end_s.min(self.march.time_s + to.at_most_s), Some(stop))?;
+        }
+        // The step that ends a wait is repeated up to its crossing, and may then read a little more than was foreseen.
+        while !self.interrupted && !self.march.met(&stop) && self.march.time_s < until_s {
+            self.wait(until_s, Some(stop))?;
         }
         Ok(self.march.time_s)
     }

@@ -165,13 +165,12 @@ fn smallest_words(ring: &study::RingFacts, units: Units) -> String {
 pub(crate) fn bead_by_bead(outcome: &Outcome, units: Units) -> Option<String> {
     let day = outcome.welding.as_ref()?;
     let at = format!("x, y, {}", place_unit(units));
-    let header =
-        ["bead", "heat", "layer", "flame", "start", &at, "coldest", "hottest", "window", input_unit(units), "800-500"];
+    let header = ["bead", "heat", "flame", "start", &at, "coldest", "hottest", "window", input_unit(units), "800-500"];
     let rows: Vec<Vec<String>> = day.beads.iter().map(|bead| row(bead, units)).collect();
     let told = |column: &usize| rows.iter().any(|row| !row[*column].is_empty());
     let columns: Vec<usize> = (0..header.len()).filter(told).collect();
     let header: Vec<&str> = columns.iter().map(|&column| header[column]).collect();
-    let words: Vec<usize> = (0..columns.len()).filter(|&n| columns[n] < 4).collect();
+    let words: Vec<usize> = (0..columns.len()).filter(|&n| columns[n] < 3).collect();
     let rows = rows.iter().map(|row| columns.iter().map(|&column| row[column].clone()).collect()).collect();
     let title = format!("Bead by bead, ring as each starts, {}", temperature_unit(units));
     table(&title, &header, &words, rows)
@@ -188,7 +187,6 @@ fn row(bead: &Bead, units: Units) -> Vec<String> {
     vec![
         format!("{}{again}", bead.bead),
         format!("{}.{}", bead.heat, bead.number),
-        bead.layer.map_or_else(String::new, |layer| layer.to_string()),
         if bead.flame_before { "before" } else { "" }.to_owned(),
         duration(bead.start_s),
         place(bead.at_m, units),

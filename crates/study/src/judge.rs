@@ -2,7 +2,7 @@
 
 use heat::{Case, Curve, Interval, Passes, Run, Schedule, What};
 
-use crate::welding::WAITED_K;
+use crate::welding::waited_slack_k;
 use crate::{Breach, PassStart, Question, RingProbes, Window};
 
 /// Place of an instant that judges the length of an interval, not a temperature.
@@ -186,7 +186,8 @@ impl Judge<'_> {
     /// Both limits as a pass starts. A maximum that was waited for is kept by the wait, not by a margin.
     fn pass_start(&self, pass: &PassStart) -> Vec<Instant> {
         let [cold, hot] = self.start(pass.start_s, true);
-        let kept = self.waited_for(pass.start_s) && hot.margin_k >= -WAITED_K;
+        let kept = self.waited_for(pass.start_s)
+            && hot.margin_k >= -waited_slack_k(self.curve(self.probes.hottest), pass.start_s);
         if kept { vec![cold] } else { vec![cold, hot] }
     }
 
@@ -204,8 +205,9 @@ impl Judge<'_> {
             let heat = intervals.iter().filter(|i| i[0] <= start_s).count();
             let number = list.last().map_or(1, |last| if last.heat == heat { last.number + 1 } else { 1 });
             let coldest_c = self.curve(self.probes.coldest).at(start_s);
-            let hottest_c = self.curve(self.probes.hottest).at(start_s);
-            let slack_k = if self.waited_for(start_s) { WAITED_K } else { 0.0 };
+            let hottest = self.curve(self.probes.hottest);
+            let hottest_c = hottest.at(start_s);
+            let slack_k = if self.waited_for(start_s) { waited_slack_k(hottest, start_s) } else { 0.0 };
             let inside = coldest_c >= self.window.minimum_c && hottest_c <= self.window.maximum_interpass_c + slack_k;
             list.push(PassStart { heat, number, start_s, end_s, coldest_c, hottest_c, inside });
         }
@@ -248,10 +250,12 @@ impl Judge<'_> {
         let intervals = self.intervals();
         let Some(work) = &self.case.passes else { return intervals };
         let heats = self.heats_of_work(work, &self.passes());
-        let cut_short = |[laid, planned]: [usize; 2]| planned < work.per_heat && laid == planned;
-        let done = |n: usize| heats.get(n).is_some_and(|heat| cut_short(*heat));
-        let last_done = work.all_laid(heats.iter().map(|heat| heat[0]).sum());
-        let kept = |n: &usize| !done(*n) && !(last_done && n + 1 == intervals.len());
+        let all_laid = work.all_laid(heats.iter().map(|heat| heat[0]).sum());
+        let ended_by_work = |n: usize| {
+            let [laid, planned] = heats[n];
+            laid == planned && (planned < work.per_heat || (all_laid && n + 1 == heats.len()))
+        };
+        let kept = |n: &usize| !ended_by_work(*n);
         (0..intervals.len()).filter(kept).map(|n| intervals[n]).collect()
     }
 

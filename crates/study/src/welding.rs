@@ -1,7 +1,7 @@
 //! The welding day, bead by bead.
 
 use exact::{Flow, Weld};
-use heat::{Case, Run, What};
+use heat::{Case, Curve, Run, What};
 use serde::Serialize;
 
 use crate::Question;
@@ -197,7 +197,7 @@ impl Laid<'_> {
             coldest_c: ring.map(|r| r[0]),
             mean_c: ring.map(|r| r[1]),
             hottest_c: ring.map(|r| r[2]),
-            inside: ring.and_then(|ring| self.inside(ring, count.waited_s)),
+            inside: ring.and_then(|ring| self.inside(ring, start_s, count.waited_s)),
             heat_j,
             heat_input_j_per_m: heat_input,
             cooling_s: cooling.map(|(seconds, _)| seconds),
@@ -211,9 +211,9 @@ impl Laid<'_> {
         Some([probes.coldest, probes.mean, probes.hottest].map(|probe| self.run.curves[probe].at(time_s)))
     }
 
-    fn inside(&self, [coldest_c, _, hottest_c]: [f64; 3], waited_s: f64) -> Option<bool> {
-        let window = self.question.window?;
-        let slack_k = if waited_s > 0.0 { WAITED_K } else { 0.0 };
+    fn inside(&self, [coldest_c, _, hottest_c]: [f64; 3], start_s: f64, waited_s: f64) -> Option<bool> {
+        let (window, (_, probes)) = (self.question.window?, self.question.ring?);
+        let slack_k = if waited_s > 0.0 { waited_slack_k(&self.run.curves[probes.hottest], start_s) } else { 0.0 };
         Some(coldest_c >= window.minimum_c && hottest_c <= window.maximum_interpass_c + slack_k)
     }
 
@@ -234,8 +234,12 @@ impl Laid<'_> {
     }
 }
 
-/// A ring that was waited for may read this much above the maximum, K: the reading that ended the wait has a bar too.
-pub(crate) const WAITED_K: f64 = 0.5;
+/// How much above the maximum a ring may read that was waited for, K: half a kelvin and its own error bar, since the
+/// reading that ended the wait had one too.
+pub(crate) fn waited_slack_k(hottest: &Curve, time_s: f64) -> f64 {
+    const LEAST_K: f64 = 0.5;
+    LEAST_K + hottest.error_from_switch(time_s)
+}
 
 /// One sentence on the cooling times.
 fn cooling_words(case: &Case, question: &Question, beads: &[Bead]) -> String {

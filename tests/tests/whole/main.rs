@@ -15,3 +15,4 @@ mod shop;
 mod sweeps;
 mod symmetry;
 mod verdict;
+mod welding;

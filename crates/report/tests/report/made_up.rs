@@ -56,15 +56,7 @@ pub fn falls_short() -> Outcome {
         heats: FLAMES_S.map(|(start_s, end_s)| Heat { start_s, end_s }).to_vec(),
         crossings: crossings(),
         probes: BTreeMap::new(),
-        ledger: LedgerJ {
-            torch_j: 61.4e6,
-            arc_j: 3.2e6,
-            stored_j: 58.1e6,
-            convection_j: 2.9e6,
-            radiation_j: 3.3e6,
-            contact_j: 0.3e6,
-            residual_j: 4.1e-3,
-        },
+        ledger: ledger(),
         consumption: None,
         error: ErrorBars { grid_k: 1.2, time_k: 0.4, input_k: Some(8.2), hold_s: Some(2.1) },
         wanted: None,
@@ -213,6 +205,18 @@ fn passes() -> Vec<PassStart> {
         })
     };
     FLAMES_S.into_iter().enumerate().flat_map(flame).collect()
+}
+
+fn ledger() -> LedgerJ {
+    LedgerJ {
+        torch_j: 61.4e6,
+        arc_j: 3.2e6,
+        stored_j: 58.1e6,
+        convection_j: 2.9e6,
+        radiation_j: 3.3e6,
+        contact_j: 0.3e6,
+        residual_j: 4.1e-3,
+    }
 }
 
 fn crossings() -> Vec<Crossing> {

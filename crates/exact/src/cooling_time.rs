@@ -42,9 +42,9 @@ impl Weld {
 
     /// Cooling time from 800 to 500 C on a thick plate, s.
     ///
-    /// Equation: `(6700 - 5 T0) Q [1/(500 - T0) - 1/(800 - T0)] F3`. Symbols: `T0` plate temperature C, `Q` net heat input
-    /// kJ/mm, `F3` shape factor: run on plate 1, butt weld 0.9, fillet 0.67.
-    /// Valid for unalloyed and low-alloy steel above the transition thickness and `T0` below 500 C; meaningless above.
+    /// Equation: `(6700 - 5 Tp) Q [1/(500 - Tp) - 1/(800 - Tp)] f`. Symbols: `Tp` plate temperature C, `Q` net heat input
+    /// kJ/mm, `f` shape factor: run on plate 1, butt weld 0.9, fillet 0.67.
+    /// Valid for unalloyed and low-alloy steel above the transition thickness and `Tp` below 500 C; meaningless above.
     /// Source: EN 1011-2, annex D (ST7, `read`; shape factors `memory`).
     #[must_use]
     pub fn thick_plate(&self, shape_factor: f64) -> f64 {
@@ -54,8 +54,8 @@ impl Weld {
 
     /// Cooling time from 800 to 500 C on a thin plate of a thickness in metres, s.
     ///
-    /// Equation: `(4300 - 4.3 T0) 10^5 Q^2/d^2 [1/(500 - T0)^2 - 1/(800 - T0)^2] F2`. Symbols: as in
-    /// [`Weld::thick_plate`], `d` thickness mm, `F2` shape factor: run on plate 1, butt weld 0.9.
+    /// Equation: `(4300 - 4.3 Tp) 10^5 Q^2/d^2 [1/(500 - Tp)^2 - 1/(800 - Tp)^2] f`. Symbols: as in
+    /// [`Weld::thick_plate`], `d` thickness mm, `f` shape factor: run on plate 1, butt weld 0.9.
     /// Valid as there, below the transition thickness. Source: as [`Weld::thick_plate`].
     #[must_use]
     pub fn thin_plate(&self, thickness: f64, shape_factor: f64) -> f64 {
@@ -67,7 +67,7 @@ impl Weld {
 
     /// Thickness at which thick and thin plate give the same, m.
     ///
-    /// Equation: `d = sqrt{(4300 - 4.3 T0)/(6700 - 5 T0) 10^5 Q [1/(500 - T0) + 1/(800 - T0)]}` mm. Symbols: as in
+    /// Equation: `d = sqrt{(4300 - 4.3 Tp)/(6700 - 5 Tp) 10^5 Q [1/(500 - Tp) + 1/(800 - Tp)]}` mm. Symbols: as in
     /// [`Weld::thick_plate`]. Valid as there. Source: as [`Weld::thick_plate`] (P26, `computed`).
     #[must_use]
     pub fn transition_thickness(&self) -> f64 {
@@ -109,7 +109,7 @@ mod tests {
 
     #[test]
     fn the_thick_plate_is_a_point_source_that_moves_fast() {
-        // The factor 6700 - 5 T0 stands for 1e6/(2 pi k): a conductivity of 24 W/mK at 20 C, and of 27 at 150 C.
+        // The factor 6700 - 5 Tp stands for 1e6/(2 pi k): a conductivity of 24 W/mK at 20 C, and of 27 at 150 C.
         let k = |plate_c: f64| 1e6 / (std::f64::consts::TAU * (6700.0 - 5.0 * plate_c));
         let metal = crate::Metal::new(k(150.0), 7850.0, 600.0);
         let arc = crate::MovingSource { power: 4500.0, speed: 3e-3 };

@@ -72,6 +72,9 @@ pub(crate) fn facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, Strin
     let Some(day) = &outcome.welding else { return Vec::new() };
     let mut facts = vec![("Welding day", day_words(outcome, day))];
     facts.extend(day.arc_effect.map(|effect| ("Arc heat", arc_words(outcome, &effect, units))));
+    if !day.assumed.is_empty() {
+        facts.push(("Not stated", printable(&day.assumed.join("; "))));
+    }
     facts
 }
 
@@ -82,9 +85,6 @@ pub(crate) fn full_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, 
     facts.extend(outcome.ring.as_ref().map(|ring| ("Smallest patch", smallest_words(ring, units))));
     if let Some(day) = &outcome.welding {
         facts.push(("Cooling of beads", printable(&day.cooling)));
-        if !day.assumed.is_empty() {
-            facts.push(("Not stated", printable(&day.assumed.join("; "))));
-        }
     }
     facts
 }
@@ -105,8 +105,9 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
         0 => String::new(),
         count => format!(", {count} of them again after grinding,"),
     };
+    let share = 100.0 * day.arc_s / day.total_s.max(f64::MIN_POSITIVE);
     format!(
-        "{laid}{again} in {heats} over {}: {} of flame, {} of arc{waited}",
+        "{laid}{again} in {heats} over {}: {} of flame, {} of arc ({share:.0} % of the time){waited}",
         duration(day.total_s),
         duration(day.flame_s),
         duration(day.arc_s)

@@ -10,7 +10,7 @@ use crate::outcome::{
 };
 use crate::request::Bars;
 use crate::ring_width::ring_facts;
-use crate::welding::welding;
+use crate::welding::{ground_cold, welding};
 use crate::{ArcEffect, Question};
 
 /// Name and number of the outcome's layout.
@@ -264,6 +264,7 @@ fn warnings(case: &Case, question: &Question, run: &Run) -> Vec<String> {
         ));
     }
     warnings.extend(softened(question, run));
+    warnings.extend(ground_cold(case, question, run));
     warnings
 }
 

@@ -1,7 +1,7 @@
 //! The welding day, bead by bead.
 
 use exact::{Flow, Weld};
-use heat::{Case, Curve, Run, What};
+use heat::{Case, Curve, Event, Run, What};
 use serde::Serialize;
 
 use crate::Question;
@@ -239,6 +239,23 @@ impl Laid<'_> {
 pub(crate) fn waited_slack_k(hottest: &Curve, time_s: f64) -> f64 {
     const LEAST_K: f64 = 0.5;
     LEAST_K + hottest.error_from_switch(time_s)
+}
+
+/// A ring that fell below the minimum while a void was ground out (ST15, `practice`).
+pub(crate) fn ground_cold(case: &Case, question: &Question, run: &Run) -> Option<String> {
+    let (work, window, (_, probes)) = (case.passes.as_ref()?, question.window?, question.ring?);
+    // It falls all the time without flame and arc: it is coldest as the grinding ends.
+    let ground_until_s = |event: &Event| match event.what {
+        What::PassEnd(number) => Some(event.time_s + work.list[number].pause_s + work.halt_after(number)?),
+        _ => None,
+    };
+    let until_s = run.events.iter().filter_map(ground_until_s).filter(|time_s| *time_s <= run.ran_until_s);
+    let ends = until_s.map(|time_s| run.curves[probes.coldest].at(time_s));
+    let coldest_c = ends.reduce(f64::min).filter(|coldest_c| *coldest_c < window.minimum_c)?;
+    Some(format!(
+        "While a void was ground out the ring fell to {coldest_c:.0} C, under the minimum: keep it warm meanwhile, or cool \
+         slowly and qualify again; no bead before it is back (ST14, ST15)."
+    ))
 }
 
 /// One sentence on the cooling times.

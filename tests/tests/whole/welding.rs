@@ -196,6 +196,33 @@ fn nothing_is_heated_again_and_again_for_beads_that_never_fit() {
 }
 
 #[test]
+fn a_ring_that_gets_too_cold_while_someone_grinds_is_told() {
+    let day = DAY.replace("layers = 6,", "layers = 1,");
+    let grind = |takes: &str| {
+        let grind = format!("passes.grind={{ after_bead = 1, takes = \"{takes}\" }}");
+        answer(demonstration(&[&day, TO_THE_END, &grind, "window.minimum=250 F", "schedule.cycles.interval=200 s"]))
+    };
+    let told = |outcome: &Outcome| {
+        outcome.warnings.iter().any(|warning| warning.contains("ground out") && warning.contains("ST15"))
+    };
+    let (long, short) = (grind("10 min"), grind("1 s"));
+    assert!(told(&long) && !told(&short), "{:?} {:?}", long.warnings, short.warnings);
+    let beads = &long.welding.as_ref().expect("there are passes").beads;
+    assert_eq!(beads.iter().filter(|bead| bead.again).map(|bead| bead.bead).collect::<Vec<_>>(), [2]);
+    assert!(beads[1].flame_before && beads[1].start_s - beads[0].end_s > 600.0);
+}
+
+/// An interval that ends by temperature is not called too short when the work was done before.
+#[test]
+fn a_guarded_interval_that_ends_with_the_work_is_long_enough() {
+    let day = DAY.replace("per_heat = 2", "per_heat = 1").replace("layers = 6,", "layers = 1,");
+    let guard = "schedule.cycles.interval={ guard = \"5 K\", at_most = \"5 min\" }";
+    let outcome = answer(demonstration(&[&day, TO_THE_END, guard]));
+    assert_eq!((outcome.verdict.words(), outcome.beads_per_heat), ("holds", Some(1)), "{:?}", outcome.first_breach);
+    assert_eq!(outcome.welding.expect("there are passes").laid, 4);
+}
+
+#[test]
 fn a_ring_that_is_too_hot_is_waited_for() {
     let hottest_c = |run: &Run, number: usize| run.curves[0].at(run.passes()[number][0]);
     let eager = row_of_beads(|_| ());

@@ -116,24 +116,29 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
 
 fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
     let gain_k = effect.coldest_gain_k;
+    let size = difference(gain_k.abs(), units);
     let gain = if gain_k.abs() < 0.05 {
         "hardly moves the coldest of the ring as beads start".to_owned()
+    } else if gain_k > 0.0 {
+        format!("adds {size} to the coldest of the ring as beads start, on average")
     } else {
-        let verb = if gain_k > 0.0 { "adds" } else { "takes" };
-        let side = if gain_k > 0.0 { "to" } else { "from" };
-        format!("{verb} {} {side} the coldest of the ring as beads start, on average", difference(gain_k.abs(), units))
+        format!("takes {size} from the coldest of the ring as beads start, on average: it makes the reheats shorter")
     };
-    let without = effect.beads_per_heat_without;
-    let Some(with) = outcome.beads_per_heat else { return gain };
-    let beads = match outcome.planned_per_heat {
-        _ if with > without => format!("{with} beads a heat in place of {without}"),
-        _ if with < without => format!("{with} beads a heat, and {without} without it: it makes the ring too hot"),
-        Some(planned) if with >= planned => {
-            format!("all {planned} planned beads of a heat fit without it too, so it cannot make them more")
-        }
-        _ => format!("not enough for one more bead: {with} a heat with it and without"),
+    let (with, without) = (effect.beads_per_heat_with, effect.beads_per_heat_without);
+    let count = |beads: usize| if beads == 1 { "1 bead".to_owned() } else { format!("{beads} beads") };
+    let planned = outcome.planned_per_heat.unwrap_or(usize::MAX);
+    let beads = if with > without {
+        format!("{} a heat in place of {without}", count(with))
+    } else if with < without {
+        format!("{} a heat, and {without} without it", count(with))
+    } else if with >= planned {
+        format!("{} a heat without it too, as planned, so it cannot make them more", count(with))
+    } else {
+        format!("not enough for one more: {} a heat with it and without", count(with))
     };
-    format!("{gain}; {beads}")
+    let other_grid = outcome.beads_per_heat.is_some_and(|beads| beads != with);
+    let grid = if other_grid { ", both on one coarser grid than the answer" } else { "" };
+    format!("{gain}; {beads}{grid}")
 }
 
 fn ring_words(ring: &study::RingFacts, units: Units) -> String {

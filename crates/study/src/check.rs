@@ -160,8 +160,9 @@ fn cold_arc(case: &Case) -> Option<Case> {
 
 fn arc_effect(with: &Answer, without: &Answer) -> Option<ArcEffect> {
     let coldest_gain_k = with.coldest_c - without.coldest_c;
-    let beads_per_heat_without = without.beads_per_heat?;
-    coldest_gain_k.is_finite().then_some(ArcEffect { beads_per_heat_without, coldest_gain_k })
+    let (beads_per_heat_with, beads_per_heat_without) = (with.beads_per_heat?, without.beads_per_heat?);
+    let effect = ArcEffect { beads_per_heat_with, beads_per_heat_without, coldest_gain_k };
+    coldest_gain_k.is_finite().then_some(effect)
 }
 
 /// The case with every input at the end that leaves the smaller margin.

@@ -84,10 +84,12 @@ pub struct Bead {
     pub thick_plate: Option<bool>,
 }
 
-/// What the heat of the arc does, from a run with a cold arc on one grid.
+/// What the heat of the arc does: the run as stated less one with a cold arc, both on one grid.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct ArcEffect {
-    /// Fewest beads of a heat inside the window without the heat of the arc.
+    /// Fewest beads of a heat inside the window on that grid; it need not be the number of the answer itself.
+    pub beads_per_heat_with: usize,
+    /// The same without the heat of the arc.
     pub beads_per_heat_without: usize,
     /// What the heat of the arc adds to the coldest of the ring as beads start, on average over all beads, K.
     pub coldest_gain_k: f64,

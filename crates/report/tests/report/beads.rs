@@ -40,7 +40,7 @@ fn day() -> Outcome {
         flame_s: 1800.0,
         arc_s: 150.0,
         waited_s: 0.0,
-        arc_effect: Some(ArcEffect { beads_per_heat_without: 1, coldest_gain_k: 0.8 }),
+        arc_effect: Some(ArcEffect { beads_per_heat_with: 1, beads_per_heat_without: 1, coldest_gain_k: 0.8 }),
         cooling: "Cooling times are those of a bead on plate.".to_owned(),
         assumed: vec!["arc time 20 s (D7, `practice`)".to_owned()],
     });
@@ -84,17 +84,19 @@ fn the_day_is_one_line_of_the_text_and_a_table_of_the_full_text() {
 fn what_the_heat_of_the_arc_does_is_said_in_each_case() {
     let said = |with: usize, planned: usize, without: usize, gain_k: f64| {
         let mut outcome = day();
-        (outcome.beads_per_heat, outcome.planned_per_heat) = (Some(with), Some(planned));
-        let effect = ArcEffect { beads_per_heat_without: without, coldest_gain_k: gain_k };
+        (outcome.beads_per_heat, outcome.planned_per_heat) = (Some(1), Some(planned));
+        let effect = ArcEffect { beads_per_heat_with: with, beads_per_heat_without: without, coldest_gain_k: gain_k };
         outcome.welding.as_mut().unwrap().arc_effect = Some(effect);
         let text = text(&outcome, Units::Metric);
         let from = text.find("Arc heat").unwrap();
         text[from..].lines().take(2).map(str::trim).collect::<Vec<_>>().join(" ")
     };
-    assert!(said(3, 4, 1, 20.0).contains("3 beads a heat in place of 1"));
-    assert!(said(2, 2, 2, 3.0).contains("all 2 planned beads of a heat fit without it too"));
-    assert!(said(1, 2, 1, 0.2).contains("not enough for one more bead"));
-    assert!(said(1, 2, 2, 9.0).contains("it makes the ring too hot"));
+    assert!(said(3, 4, 1, 20.0).contains("3 beads a heat in place of 1, both on one coarser grid"));
+    assert!(!said(1, 4, 0, 20.0).contains("coarser grid"));
+    assert!(said(2, 2, 2, 3.0).contains("2 beads a heat without it too, as planned"));
+    assert!(said(1, 2, 1, 0.2).contains("not enough for one more: 1 bead a heat"));
+    assert!(said(1, 2, 2, 9.0).contains("1 bead a heat, and 2 without it"));
+    assert!(said(1, 2, 1, -0.3).contains("takes 0.3 K from the coldest"));
     assert!(said(1, 2, 1, 0.01).contains("hardly moves the coldest"));
 }
 

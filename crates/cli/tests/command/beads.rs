@@ -15,7 +15,7 @@ fn a_groove_is_filled_to_the_last_bead_in_text_json_and_csv() {
         arguments.extend(more);
         shop.run(&arguments)
     };
-    let full = check(&["--full", "--beads", "beads.csv"]);
+    let full = check(&["--full", "--bead-csv", "beads.csv"]);
     assert!([0, 1, 3].contains(&code(&full)), "{}", err(&full));
     let text = out(&full);
     assert!(text.contains("all 4 beads in 2 heats") && text.contains("Bead by bead"), "{text}");
@@ -32,7 +32,7 @@ fn a_groove_is_filled_to_the_last_bead_in_text_json_and_csv() {
     // 0.6 x 12 V x 80 A over 2 mm/s.
     assert!((bead["heat_input_j_per_m"].as_f64().unwrap() / 288e3 - 1.0).abs() < 1e-9, "{bead}");
     // A table that is there already stays as it is.
-    let again = check(&["--beads", "beads.csv"]);
+    let again = check(&["--bead-csv", "beads.csv"]);
     assert_eq!(code(&again), 2);
     assert!(err(&again).contains("beads.csv"), "{}", err(&again));
 }

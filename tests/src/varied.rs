@@ -153,7 +153,7 @@ fn passes(case: &Case, heat_s: f64) -> Passes {
         arc_s: 0.1 * heat_s,
         pause_s: 0.1 * heat_s,
     };
-    Passes { list: vec![pass(-1.0), pass(1.0)], first_after_s: 0.1 * heat_s, per_heat: 2 }
+    Passes { list: vec![pass(-1.0), pass(1.0)], first_after_s: 0.1 * heat_s, per_heat: 2, ..Passes::default() }
 }
 
 /// The coldest point of the ring somewhere in the second half of a free cooling, as a coarse run sees it.

@@ -12,6 +12,7 @@ pub mod refine;
 pub mod repair_day;
 pub mod results;
 pub mod sources;
+pub mod welding;
 pub mod yardstick;
 
 /// What can go wrong here.

@@ -7,7 +7,7 @@ use heat::{Accuracy, Run};
 use crate::engine::rim_tolerance;
 use crate::reference::{Finding, Tolerance};
 use crate::yardstick::{Observable, Reading, Row, Y1, Y2, Yardstick, readings};
-use crate::{Error, air, chain, closed, engine, metals_and_fuels};
+use crate::{Error, air, chain, closed, engine, metals_and_fuels, welding};
 
 /// One observable of a yardstick with its reference.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,8 +62,15 @@ impl Results {
     pub fn compute() -> Result<Results, Error> {
         let (yardsticks, checks) = std::thread::scope(|scope| {
             let checks = scope.spawn(|| -> Result<Vec<Finding>, Error> {
-                Ok([closed::all(), air::all()?, engine::all()?, metals_and_fuels::all()?, chain::ring_table()?]
-                    .concat())
+                Ok([
+                    closed::all(),
+                    air::all()?,
+                    engine::all()?,
+                    metals_and_fuels::all()?,
+                    chain::ring_table()?,
+                    welding::all()?,
+                ]
+                .concat())
             });
             let yardsticks: Result<Vec<_>, Error> =
                 Yardstick::ALL.into_iter().map(|y| compared(y, &Accuracy::default())).collect();

@@ -183,7 +183,7 @@ pub(crate) struct Check {
     #[arg(long, conflicts_with = "json", help_heading = "The answer")]
     pub(crate) full: bool,
     /// Says what the computation would take (cells, steps, memory, time), and computes nothing
-    #[arg(long, conflicts_with_all = ["json", "full", "plot", "map", "csv"], help_heading = "The answer")]
+    #[arg(long, conflicts_with_all = ["json", "full", "plot", "map", "csv", "bead_csv"], help_heading = "The answer")]
     pub(crate) forecast: bool,
     /// Draws the cooling curve
     #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
@@ -197,6 +197,9 @@ pub(crate) struct Check {
     /// Writes every number of the plot as a table
     #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
     pub(crate) csv: Option<PathBuf>,
+    /// Writes the welding day bead by bead as a table
+    #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
+    pub(crate) bead_csv: Option<PathBuf>,
     /// Replaces files that are there already
     #[arg(long, help_heading = "The answer")]
     pub(crate) force: bool,

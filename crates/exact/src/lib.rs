@@ -27,6 +27,7 @@
 //! qualified procedure and a measured temperature; they replace neither.
 
 mod circling;
+mod cooling_time;
 mod disc;
 pub mod half_space;
 mod heating;
@@ -43,6 +44,7 @@ pub mod special;
 mod wall;
 
 pub use circling::Circling;
+pub use cooling_time::{Flow, Weld};
 pub use disc::Disc;
 pub use heating::Heating;
 pub use lumped::{Lump, STEFAN_BOLTZMANN};

@@ -1,6 +1,7 @@
 //! What is physically there, as plain SI numbers.
 
 use crate::beside::{Cover, Heater, Thermostat};
+use crate::work::Passes;
 use crate::{Circles, FilmTable, Hollows, Material, Shape};
 
 /// A rectangular block of metal; the worked face is its top, `z = 0`.
@@ -110,38 +111,6 @@ impl Torch {
     /// A torch on the worked face.
     pub fn new(patch: Shape, kind: TorchKind) -> Torch {
         Torch { patch, kind, face: Face::Worked, thermostat: None, circles: None }
-    }
-}
-
-/// One weld pass: net arc power spread evenly over a shape for a time, then a pause (peen, brush, look).
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Pass {
-    /// Where the arc works.
-    pub place: Shape,
-    /// Net power into the metal while the arc burns, W. All of it enters the metal, also at an edge.
-    pub power: f64,
-    /// Arc time, s.
-    pub arc_s: f64,
-    /// From the end of this arc to the next pass start, s.
-    pub pause_s: f64,
-}
-
-/// The passes of the work, taken in order and from the front again when all are laid.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Passes {
-    /// The passes in their order; not empty.
-    pub list: Vec<Pass>,
-    /// From flame off to the first pass start, s.
-    pub first_after_s: f64,
-    /// Passes planned between two flames.
-    pub per_heat: usize,
-}
-
-impl Passes {
-    /// Share of the time that the arc burns while passes follow each other.
-    pub fn share_of_time(&self) -> f64 {
-        let sum = |part: fn(&Pass) -> f64| self.list.iter().map(part).sum::<f64>();
-        sum(|pass| pass.arc_s) / sum(|pass| pass.arc_s + pass.pause_s).max(f64::MIN_POSITIVE)
     }
 }
 
@@ -321,8 +290,6 @@ impl Case {
 
     /// Thickness of the metal below a place of the worked face, or of the floor of a pocket that opens there, m.
     pub fn thickness_under(&self, place: [f64; 2]) -> f64 {
-        let floor = self.hollows.floor_under(place);
-        let tops = self.hollows.over(place).map(|hollow| hollow[2][0]).filter(|&top| top > floor);
-        tops.fold(self.block.size[2], f64::min) - floor
+        self.hollows.thickness_under(self.block.size[2], place)
     }
 }

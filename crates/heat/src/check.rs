@@ -96,7 +96,8 @@ impl Case {
             positive("arc time", pass.arc_s)?;
             at_least_zero("pause", pass.pause_s)?;
         }
-        Ok(())
+        passes.halts.iter().try_for_each(|halt| at_least_zero("stop after a pass", halt.seconds))?;
+        passes.cool_to.iter().try_for_each(|to| self.check_target(to.probe, to.temperature_c, to.at_most_s))
     }
 
     fn check_probes(&self) -> Result<(), Error> {

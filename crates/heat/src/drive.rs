@@ -7,6 +7,7 @@ use crate::exchange::Active;
 use crate::map::{Map, Mapper, Window};
 use crate::march::{March, Stop};
 use crate::run::{Accuracy, Event, Grids, Method, Run, What};
+use crate::work::CoolTo;
 
 /// Marches a case through its schedule.
 ///
@@ -152,7 +153,7 @@ impl<'a> Driver<'a> {
         let bare = Case { output_s: Vec::new(), passes: None, ..self.case.clone() };
         let events = self.events.clone();
         // How far the run is, is told by its own schedule alone.
-        let share = (self.march.time_s / self.longest_s).min(1.0);
+        let share = self.share();
         let keep_going = |_| (self.keep_going)(share);
         let (phase, active) = (self.phase, self.active);
         let mut driver = Driver { events, phase, active, ..Driver::new(&bare, self.march.clone(), &keep_going) };
@@ -170,11 +171,14 @@ impl<'a> Driver<'a> {
             Schedule::Spans { on, end_s } => self.spans(on, *end_s),
             Schedule::Cycles { heat_up, interval, reheat, reheats, after_s } => {
                 self.flame(heat_up)?;
-                for _ in 0..*reheats {
+                for number in 0..=*reheats {
+                    let laid = self.passed;
                     self.interval(interval)?;
+                    if number == *reheats || self.work_is_over(laid) {
+                        break;
+                    }
                     self.flame(reheat)?;
                 }
-                self.interval(interval)?;
                 self.phase = Phase::After;
                 self.note(What::IntervalEnd);
                 let until_s = self.march.time_s + after_s;
@@ -191,7 +195,7 @@ impl<'a> Driver<'a> {
             let active = match event.what {
                 What::FlameOn => Active { flame: true, ..Active::default() },
                 What::PassStart(number) => Active { pass: Some(number), ..Active::default() },
-                What::FlameOff { .. } | What::PassEnd(_) | What::IntervalEnd => Active::default(),
+                What::FlameOff { .. } | What::PassEnd(_) | What::Waiting | What::IntervalEnd => Active::default(),
             };
             self.switch(active, event.what);
         }
@@ -246,11 +250,16 @@ impl<'a> Driver<'a> {
         Ok(())
     }
 
-    /// Lays the passes that fit; returns whether the interval ended by temperature meanwhile.
+    /// Whether passes that are laid once are all laid, or not one fitted into an interval that began with `laid`.
+    fn work_is_over(&self, laid: usize) -> bool {
+        self.case.passes.as_ref().is_some_and(|p| p.once && (p.all_laid(self.passed) || self.passed == laid))
+    }
+
+    /// Lays the passes that fit; returns whether the interval is over meanwhile.
     fn passes(&mut self, start_s: f64, end_s: f64, stop: Option<Stop>) -> Result<bool, Error> {
         let Some(passes) = &self.case.passes else { return Ok(false) };
         let mut at_s = start_s + passes.first_after_s;
-        for _ in 0..passes.per_heat {
+        for _ in 0..passes.planned(self.passed) {
             let number = self.passed % passes.list.len();
             let pass = passes.list[number];
             if at_s + pass.arc_s > end_s || self.interrupted {
@@ -259,14 +268,50 @@ impl<'a> Driver<'a> {
             if self.wait(at_s, stop)? {
                 return Ok(true);
             }
+            if let Some(cool_to) = passes.cool_to {
+                at_s = self.wait_until_cool(cool_to, end_s)?;
+                if at_s + pass.arc_s > end_s || stop.is_some_and(|stop| self.march.met(&stop)) {
+                    return Ok(at_s + pass.arc_s <= end_s);
+                }
+            }
             self.switch(Active { pass: Some(number), ..Active::default() }, What::PassStart(number));
             // A bead once begun is finished.
             self.wait(at_s + pass.arc_s, None)?;
             self.switch(Active::default(), What::PassEnd(number));
             self.passed += 1;
             at_s += pass.arc_s + pass.pause_s;
+            if passes.all_laid(self.passed) {
+                return self.wait(at_s, None).map(|_| true);
+            }
+            if let Some(seconds) = passes.halt_after(number) {
+                // The flame does not come back while someone grinds.
+                self.wait(at_s + seconds, None)?;
+                return Ok(self.march.time_s >= end_s);
+            }
         }
         Ok(false)
+    }
+
+    /// Waits until a probe has fallen far enough for the next pass; returns when it may start.
+    fn wait_until_cool(&mut self, to: CoolTo, end_s: f64) -> Result<f64, Error> {
+        let stop = Stop { probe: to.probe, temperature_c: to.temperature_c, rising: false };
+        let until_s = end_s.min(self.march.time_s + to.at_most_s);
+        if !self.march.met(&stop) {
+            self.note(What::Waiting);
+        }
+        // The step that ends a wait is repeated up to its crossing, and may then read a little more than was foreseen.
+        while !self.interrupted && !self.march.met(&stop) && self.march.time_s < until_s {
+            self.wait(until_s, Some(stop))?;
+        }
+        Ok(self.march.time_s)
+    }
+
+    /// Share of the run done: by time, or where the end is that of the passes, by those.
+    fn share(&self) -> f64 {
+        match &self.case.passes {
+            Some(passes) if passes.once => self.passed as f64 / passes.list.len() as f64,
+            _ => (self.march.time_s / self.longest_s).min(1.0),
+        }
     }
 
     /// Marches to a time or a stop, halting at every output time on the way.
@@ -286,7 +331,7 @@ impl<'a> Driver<'a> {
             if self.march.step(halt_s, stop)? {
                 return Ok(true);
             }
-            self.interrupted = !(self.keep_going)((self.march.time_s / self.longest_s).min(1.0));
+            self.interrupted = !(self.keep_going)(self.share());
         }
     }
 
@@ -307,7 +352,7 @@ impl<'a> Driver<'a> {
             What::FlameOn => Phase::Flame,
             What::FlameOff { .. } => Phase::Interval,
             What::IntervalEnd => Phase::After,
-            What::PassStart(_) | What::PassEnd(_) => self.phase,
+            What::PassStart(_) | What::PassEnd(_) | What::Waiting => self.phase,
         };
         self.active = Active { beside: self.beside(), ..active };
         self.march.switch(self.active);

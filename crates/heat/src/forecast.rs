@@ -74,6 +74,9 @@ fn steps(case: &Case) -> f64 {
         Schedule::Spans { on, .. } => (on.len(), 0),
         Schedule::Cycles { reheats, .. } => (reheats + 1, reheats + 1),
     };
+    let laid_once = case.passes.as_ref().filter(|passes| passes.once);
+    let intervals = laid_once.map_or(intervals, |p| intervals.min(p.list.len().div_ceil(p.per_heat.max(1))));
+    let flames = if laid_once.is_some() { intervals } else { flames };
     let passes = intervals * case.passes.as_ref().map_or(0, |passes| passes.per_heat);
     let switches = 2 * (flames + passes);
     STEPS_AT_LEAST + STEPS_PER_SWITCH * switches as f64 + STEPS_PER_OUTPUT * case.output_s.len() as f64

@@ -39,7 +39,7 @@ impl Hollows {
     }
 
     /// Those that lie above or below a place of the worked face.
-    pub(crate) fn over(&self, place: [f64; 2]) -> impl Iterator<Item = &[[f64; 2]; 3]> {
+    fn over(&self, place: [f64; 2]) -> impl Iterator<Item = &[[f64; 2]; 3]> {
         let holds = move |hollow: &&[[f64; 2]; 3]| (0..2).all(|d| hollow[d][0] < place[d] && place[d] < hollow[d][1]);
         self.boxes.iter().filter(holds)
     }
@@ -49,6 +49,13 @@ impl Hollows {
         let mut over: Vec<[f64; 2]> = self.over(place).map(|hollow| hollow[2]).collect();
         over.sort_by(|a, b| a[0].total_cmp(&b[0]));
         over.iter().fold(0.0, |floor, [top, bottom]| if *top <= floor { floor.max(*bottom) } else { floor })
+    }
+
+    /// Thickness of the metal of a block of some depth below a place, from the floor that is seen from above, m.
+    pub fn thickness_under(&self, depth: f64, place: [f64; 2]) -> f64 {
+        let floor = self.floor_under(place);
+        let tops = self.over(place).map(|hollow| hollow[2][0]).filter(|&top| top > floor);
+        tops.fold(depth, f64::min) - floor
     }
 
     /// Whether all metal under a shape, seen from above the worked face, lies at one depth; only the part of the shape on a

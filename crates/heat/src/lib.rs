@@ -82,11 +82,10 @@ mod skin;
 mod solver;
 mod sweep;
 mod symmetry;
+mod work;
 
 pub use beside::{Cover, Heater, MOST_BESIDE, Thermostat, When};
-pub use case::{
-    Block, Case, Face, Flame, Interval, Pass, Passes, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind,
-};
+pub use case::{Block, Case, Face, Flame, Interval, Probe, ProbeKind, Ring, Schedule, Surface, Torch, TorchKind};
 pub use circles::Circles;
 pub use curve::{Crossing, Curve, Sample};
 pub use drive::{Hold, maps, replay, solve, solve_by, solve_with_hold};
@@ -100,6 +99,7 @@ pub use material::{Material, Row};
 pub use run::{Accuracy, Event, Grids, Method, Model, Run, Stats, What};
 pub use scheme::Integrator;
 pub use shape::Shape;
+pub use work::{CoolTo, Halt, Pass, Passes};
 
 /// Stefan-Boltzmann constant, W/m2K4 (CODATA 2018, exact).
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;

@@ -236,7 +236,8 @@ impl March {
         self.edges.as_ref().map_or(0.0, |edges| edges.effect(self.time_s, heat_j))
     }
 
-    fn met(&self, stop: &Stop) -> bool {
+    /// Whether the latest reading meets a stop.
+    pub fn met(&self, stop: &Stop) -> bool {
         let samples = self.reader.curves[stop.probe].samples();
         samples.last().is_some_and(|s| (s.value_c >= stop.temperature_c) == stop.rising)
     }

@@ -73,6 +73,8 @@ pub enum What {
     PassStart(usize),
     /// A pass ended.
     PassEnd(usize),
+    /// A pass was due and the metal too hot: the wait for it began.
+    Waiting,
     /// An interval ended with no flame to follow.
     IntervalEnd,
 }

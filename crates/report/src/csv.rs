@@ -31,7 +31,10 @@ pub fn maps_csv(pictures: &[Picture]) -> String {
     table(MAPS_HEADER, pictures.iter().flat_map(|picture| face_rows(picture).chain(section_rows(picture))))
 }
 
-fn table<const COLUMNS: usize>(header: [&str; COLUMNS], rows: impl Iterator<Item = [String; COLUMNS]>) -> String {
+pub(crate) fn table<const COLUMNS: usize>(
+    header: [&str; COLUMNS],
+    rows: impl Iterator<Item = [String; COLUMNS]>,
+) -> String {
     let mut writer = Writer::from_writer(Vec::new());
     for row in std::iter::once(header.map(str::to_owned)).chain(rows) {
         writer.write_record(&row).expect("rows of equal length are written to memory");
@@ -91,6 +94,6 @@ fn on_and_off(kind: &str, span: &Span) -> [[String; 4]; 2] {
     [row(span.from_s, "on"), row(span.until_s, "off")]
 }
 
-fn number(value: f64) -> String {
+pub(crate) fn number(value: f64) -> String {
     if value.is_finite() { format!("{value}") } else { String::new() }
 }

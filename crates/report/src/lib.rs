@@ -10,6 +10,7 @@
 //! | JSON, SI units | [`json()`] |
 //! | CSV of what a plot shows | [`csv()`] |
 //! | CSV of the maps | [`maps_csv()`] |
+//! | CSV of the beads | [`beads_csv()`] |
 //! | cooling curve, SVG and PNG | [`plot::cooling_curve`], [`plot::cooling_curve_png`] |
 //! | where the heat went, SVG and PNG | [`plot::ledger`], [`plot::ledger_png`] |
 //! | maps of face and section, SVG and PNG | [`plot::picture`], [`plot::picture_png`] |
@@ -17,6 +18,7 @@
 //! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
 mod advised;
+mod beads;
 mod compared;
 mod csv;
 mod fitted;
@@ -29,6 +31,7 @@ mod words;
 mod wrap;
 
 pub use advised::advice_text;
+pub use beads::beads_csv;
 pub use compared::comparison_text;
 pub use csv::{csv, maps_csv};
 pub use fitted::{fit_text, fitted_value};

@@ -3,6 +3,7 @@
 use quantity::{Mass, Units, Volume};
 use study::{Consumption, Outcome, Verdict};
 
+use crate::beads;
 use crate::spans::{cycles_s, intervals_s};
 use crate::tables;
 use crate::words::{
@@ -26,6 +27,7 @@ pub fn text(outcome: &Outcome, units: Units) -> String {
         (None, tables::probes(outcome, units), tables::crossings(outcome, units))
     };
     let mut facts = if asked { judged_facts(outcome, units) } else { Vec::new() };
+    facts.extend(beads::facts(outcome, units));
     facts.push(("Heat", heat_words(outcome, units)));
     facts.extend(supply(outcome, units));
     joined([
@@ -44,12 +46,13 @@ pub fn text(outcome: &Outcome, units: Units) -> String {
 pub fn full_text(outcome: &Outcome, units: Units) -> String {
     let asked = outcome.verdict != Verdict::NotAsked;
     let mut full_facts = if asked { judged_facts(outcome, units) } else { Vec::new() };
+    full_facts.extend(beads::full_facts(outcome, units));
     full_facts.extend(supply(outcome, units));
     joined([
         Some(opening(outcome, units)),
         listed(&full_facts),
         tables::heats(outcome),
-        tables::passes(outcome, units),
+        beads::bead_by_bead(outcome, units).or_else(|| tables::passes(outcome, units)),
         tables::probes(outcome, units),
         tables::crossings(outcome, units),
         tables::inputs(outcome, units),

@@ -2,14 +2,15 @@
 
 use heat::{Case, Probe, ProbeKind, Schedule};
 use sha2::{Digest, Sha256};
-use study::{Question, RingProbes, Window, ring_probes};
+use study::{Question, RingProbes, RingRule, WeldFacts, Window, ring_probes};
 
 use crate::diagnostic::{Problems, Severity, Source};
 use crate::overrides::Override;
 use crate::probes::Ground;
 use crate::reader::Reader;
 use crate::{
-    Scenario, beside, casting, cautions, document, faces, hollows, passes, place, probes, schedule, torch, window,
+    Scenario, beside, casting, cautions, document, faces, hollows, passes, place, probes, ring_rule, schedule, steel,
+    torch, window,
 };
 
 pub(crate) fn read(text: &str, origin: &str, overrides: &[Override]) -> Result<Scenario, Problems> {
@@ -61,7 +62,9 @@ fn scenario(reader: &mut Reader) -> Scenario {
         hollows::keep_clear(reader, &hollows, (patch, block.size));
     }
     let groove = place::groove(reader, face, patch);
-    let ring = place::ring(reader, groove);
+    let under_groove = groove.map_or(f64::NAN, |groove| hollows.thickness_under(block.size[2], groove.centre()));
+    let (ring_width, ring_rule) = ring_rule::width(reader, under_groove);
+    let ring = place::ring(reader, groove, ring_width);
     let heater = torch::torch(reader, patch);
     let window = window::window(reader);
     let probes = probes::probes(reader, &Ground { size: block.size, hollows: &hollows, patch, ring });
@@ -85,17 +88,20 @@ fn scenario(reader: &mut Reader) -> Scenario {
     });
     case.schedule = schedule::schedule(reader, &case);
     schedule::need_heat(reader);
-    let (laid, arc_range) = passes::passes(reader, face, groove);
-    if let Some(passes) = &laid {
-        passes::fit(reader, passes, &case.schedule);
-    }
-    case.passes = laid;
+    let work = passes::passes(reader, face, groove);
+    case.passes = work.as_ref().map(|work| work.passes.clone());
+    passes::bind(reader, &mut case);
+    passes::fit(reader, &case);
     hollows::level_beads(reader, &case);
     beside::beside(reader, &mut case);
     case.output_s = window::output(reader, &case.schedule);
     let mut question = question(reader, &case, window, ring_probes);
+    let arc_range = work.as_ref().and_then(|work| work.range.clone());
     question.ranges = metal.ranges.into_iter().chain(heater.range).chain(face_ranges).chain(arc_range).collect();
     question.brittle = metal.preset.filter(|preset| preset.id == "grey_iron_250").map(|_| cautions::GREY_IRON_250);
+    let (beads, assumed) = work.map_or_else(Default::default, |work| (work.facts, work.assumed));
+    question.weld = WeldFacts { beads, steel: steel::steel(metal.preset), assumed };
+    question.ring_rule = ring_rule;
     question.cautions = cautions::cautions(&case, reader, metal.preset);
     question.supply = heater.supply;
     question.metal = metal.name;
@@ -119,6 +125,8 @@ fn question(
         ranges: Vec::new(),
         supply: None,
         circle_s: reader.optional("torch.circles.period"),
+        weld: WeldFacts::default(),
+        ring_rule: RingRule::default(),
         last_temper_c: reader.optional("casting.last_temper"),
         brittle: None,
         cautions: Vec::new(),

@@ -1,5 +1,7 @@
 //! Every key of the scenario format, once: the reader, the messages and the JSON schema are all driven by it.
 
+use crate::arc::PROCESSES;
+use crate::habits::PRESETS;
 use crate::measure::Measure;
 use crate::measure::Measure::{
     Conductivity, Density, Duration, FilmCoefficient, Fraction, HeatFlux, Length, Power, SpecificHeat, Speed,
@@ -40,6 +42,8 @@ pub enum Kind {
     Number(Limits),
     /// A whole number.
     Count(Limits),
+    /// A whole number, or these words.
+    CountOrWords(Limits, &'static str),
     /// Any text.
     Text,
     /// The name of a probe.
@@ -127,6 +131,15 @@ const STRENGTH: Limits = above(0.0, 10.0);
 const CIRCLE: Limits = limits(0.05, 60.0);
 const BAND: Limits = above(0.0, 200.0);
 const AREAS: &[&str] = &["patch", "ring"];
+/// Where the width of the ring may come from.
+pub(crate) const RING_RULES: &[&str] = &["ISO 13916", "thickness"];
+/// In place of a number of reheats.
+pub(crate) const UNTIL_LAID: &str = "until all beads are laid";
+/// Orders in which the beads of a layer are laid.
+pub(crate) const ORDERS: &[&str] = &["in turn", "staggered", "farthest"];
+const VOLTS: Limits = above(0.0, 100.0);
+const AMPS: Limits = above(0.0, 2000.0);
+const TRAVEL: Limits = above(0.0, 0.1);
 const MODELS: &[&str] = &["smallest", "block", "axisymmetric"];
 
 const fn must(path: &'static str, kind: Kind, example: &'static str, doc: &'static str) -> Key {
@@ -137,7 +150,10 @@ const fn may(path: &'static str, kind: Kind, example: &'static str, doc: &'stati
     Key { path, kind, required: false, doc, example }
 }
 
-use Kind::{Choice, Coordinates, Count, Flag, GasRate, Number, Probe, Quantities, Quantity, Range, ShareRange, Spans};
+use Kind::{
+    Choice, Coordinates, Count, CountOrWords, Flag, GasRate, Number, Probe, Quantities, Quantity, Range, ShareRange,
+    Spans,
+};
 use Kind::{Table, Tables, Text, TimeOrTable};
 
 /// All keys, parents before children.
@@ -235,6 +251,7 @@ static KEYS: &[Key] = &[
 
     may("ring", Table, "{ width = \"75 mm\" }", "The parent metal around the groove that must be in the window."),
     may("ring.width", Quantity(Length, SIZE), "\"75 mm\"", "Width from the edge of the groove outwards; default 75 mm, as ISO 13916 has it for thick sections (ST1)."),
+    may("ring.rule", Choice(RING_RULES), "\"ISO 13916\"", "In place of width, from the thickness t under the groove: ISO 13916 has 4 t, at most 50 mm, up to t = 50 mm, and 75 mm above (ST1); thickness has t, at least 75 mm, as in AWS D1.1 (ST3)."),
     may("ring.depth", Quantity(Length, DEPTH), "\"6 mm\"", "Depth below the worked face; default: the depth of the groove."),
 
     may("window", Table, "{ minimum = \"300 F\", maximum_interpass = \"500 F\" }", "The temperatures that the procedure asks for; without it there is no verdict."),
@@ -330,22 +347,43 @@ static KEYS: &[Key] = &[
     may("schedule.cycles.reheat.until", Probe, "\"ring_coldest\"", "The probe that ends the reheat."),
     may("schedule.cycles.reheat.reads", Quantity(Temperature, METAL_C), "\"400 F\"", "What it then reads; default: window.heat_to."),
     may("schedule.cycles.reheat.at_most", Quantity(Duration, TIME), "\"10 min\"", "The flame goes off after this long at the latest; needed with until."),
-    must("schedule.cycles.reheats", Count(limits(0.0, 500.0)), "4", "Number of reheats."),
+    must("schedule.cycles.reheats", CountOrWords(limits(0.0, 500.0), UNTIL_LAID), "4", "Number of reheats, or \"until all beads are laid\": then the list of beads is laid once, and the run ends with it."),
     may("schedule.cycles.after", Quantity(Duration, WAIT), "\"10 min\"", "How long the run goes on after the last interval; default 0 s."),
 
     may("passes", Table, "{ per_heat = 2, first_after = \"20 s\", arc_time = \"20 s\", pause = \"60 s\", power = \"2.3 kW\" }", "Weld passes in every interval; only with cycles."),
-    must("passes.per_heat", Count(limits(1.0, 500.0)), "2", "Passes planned between two flames."),
-    must("passes.first_after", Quantity(Duration, WAIT), "\"20 s\"", "Flame off to the first arc."),
-    must("passes.arc_time", Quantity(Duration, TIME), "\"20 s\"", "Arc time of a pass."),
-    must("passes.pause", Quantity(Duration, WAIT), "\"60 s\"", "Arc off to the next arc: peen, brush, look."),
-    must("passes.power", Quantity(Power, ARC), "\"2.3 kW\"", "Net arc power into the metal: volts times amperes times arc efficiency (AR1)."),
+    may("passes.preset", Choice(PRESETS), "\"plated die\"", "Usual practice for what is not stated below (D7, D13): plated die, or the same with short or long beads. Every value can be overridden, and what was not stated is listed."),
+    may("passes.per_heat", Count(limits(1.0, 500.0)), "2", "Passes planned between two flames."),
+    may("passes.first_after", Quantity(Duration, WAIT), "\"20 s\"", "Flame off to the first arc."),
+    may("passes.arc_time", Quantity(Duration, TIME), "\"20 s\"", "Arc time of a pass."),
+    may("passes.travel", Quantity(Speed, TRAVEL), "\"2 mm/s\"", "Speed of the arc along the bead, in place of arc_time."),
+    may("passes.pause", TimeOrTable(WAIT), "\"60 s\"", "Arc off to the next arc: peen, brush, look; a time, or a table that says what is done."),
+    may("passes.pause.peen", Quantity(Duration, WAIT), "\"20 s\"", "Peening after each bead; 10 to 30 s is usual (D7)."),
+    may("passes.pause.brush", Quantity(Duration, WAIT), "\"20 s\"", "Cleaning; with the look 20 to 60 s (D7)."),
+    may("passes.pause.inspect", Quantity(Duration, WAIT), "\"20 s\"", "Looking and measuring; with the cleaning 20 to 60 s (D7)."),
+    may("passes.power", Quantity(Power, ARC), "\"2.3 kW\"", "Net arc power into the metal: volts times amperes times arc efficiency (AR1)."),
     may("passes.power_range", Range(Power, ARC), "[\"-20 %\", \"+20 %\"]", "Low and high end of the arc power."),
+    may("passes.arc", Table, "{ process = \"MMA\", volts = 24, amps = 120 }", "The arc by process, in place of power."),
+    may("passes.arc.process", Choice(PROCESSES), "\"MMA\"", "Welding process, by name or number: its arc efficiency is 1.0 for SAW, 0.8 for MMA, MIG, MAG and cored wire, 0.6 for TIG and plasma (EN 1011-1, AR1)."),
+    may("passes.arc.volts", Number(VOLTS), "24", "Arc voltage, V."),
+    may("passes.arc.amps", Number(AMPS), "120", "Welding current, A; rods of 2.5 mm take 50 to 80 A, 3.2 mm 70 to 115 A, 4 mm 100 to 150 A (D8)."),
+    may("passes.arc.efficiency", Quantity(Fraction, SHARE), "\"80 %\"", "Arc efficiency, in place of that of the process."),
+    may("passes.wait_until_below_maximum", Quantity(Duration, TIME), "\"10 min\"", "Where the ring is above window.maximum_interpass as a bead is due, wait until its hottest has fallen to it, at most so long; default: start all the same, and be judged."),
+    may("passes.fill", Table, "{ bead_length = \"30 mm\", bead_width = \"10 mm\", layers = 6 }", "Beads that fill the groove in layers, in place of beads. The model heats the face: the depth of a layer is not in it."),
+    may("passes.fill.bead_length", Quantity(Length, SIZE), "\"30 mm\"", "Longest bead; each row is shared out evenly. 25 to 75 mm is usual (D7)."),
+    may("passes.fill.bead_width", Quantity(Length, SIZE), "\"10 mm\"", "Widest bead; the width of the groove is shared out evenly."),
+    may("passes.fill.layers", Count(limits(1.0, 100.0)), "6", "Layers; one under and about four cap layers are usual on a plated die (D13)."),
+    may("passes.fill.layer_height", Quantity(Length, SIZE), "\"1.5 mm\"", "Height of a layer, in place of layers: as many as fill groove.depth."),
+    may("passes.fill.order", Choice(ORDERS), "\"staggered\"", "Order within a layer: in turn (the default); staggered, every second bead first and then those between; or farthest, each as far from the last as can be."),
+    may("passes.grind", Table, "{ after_bead = 12, takes = \"5 min\", beads = 1 }", "A stop to grind out a void and weld again: the flame comes back when it is over."),
+    must("passes.grind.after_bead", Count(limits(1.0, 500.0)), "12", "Number of the bead after whose pause the grinding begins."),
+    must("passes.grind.takes", Quantity(Duration, WAIT), "\"5 min\"", "How long the grinding takes."),
+    may("passes.grind.beads", Count(limits(1.0, 500.0)), "1", "Beads that are welded again, the last ones laid; default 1."),
     may("passes.beads", Tables, "[{ centre = [\"1.2 m\", \"0.75 m\"], length = \"40 mm\", width = \"10 mm\" }]", "Beads in their order, and again from the front; default: one bead over the whole groove."),
     must("passes.beads.#.centre", Coordinates(2, true), "[\"1.2 m\", \"0.75 m\"]", "Centre of the bead."),
     must("passes.beads.#.length", Quantity(Length, SIZE), "\"40 mm\"", "Length along x."),
     must("passes.beads.#.width", Quantity(Length, SIZE), "\"10 mm\"", "Width along y."),
     may("passes.beads.#.power", Quantity(Power, ARC), "\"2.3 kW\"", "Net arc power of this bead; default: passes.power."),
-    may("passes.beads.#.arc_time", Quantity(Duration, TIME), "\"20 s\"", "Arc time of this bead; default: passes.arc_time."),
+    may("passes.beads.#.arc_time", Quantity(Duration, TIME), "\"20 s\"", "Arc time of this bead; default: passes.arc_time, or by passes.travel."),
     may("passes.beads.#.pause", Quantity(Duration, WAIT), "\"60 s\"", "Pause after this bead; default: passes.pause."),
 
     may("probes", Table, "{ r40 = { from_patch_centre = [\"40 mm\", \"0 mm\", \"0 mm\"] } }", "Places to watch, by a name of your choice."),

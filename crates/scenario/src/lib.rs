@@ -15,6 +15,7 @@
 //! # Ok::<(), scenario::Problems>(())
 //! ```
 
+mod arc;
 mod assemble;
 mod beside;
 mod carbon_steel;
@@ -26,7 +27,9 @@ mod diagnostic;
 mod document;
 pub mod draft;
 mod faces;
+mod fill;
 mod fuel;
+mod habits;
 mod hollows;
 mod keys;
 mod log;
@@ -38,8 +41,10 @@ mod preset;
 mod probes;
 mod range;
 mod reader;
+mod ring_rule;
 mod schedule;
 mod schema;
+mod steel;
 mod torch;
 mod value;
 mod window;

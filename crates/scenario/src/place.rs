@@ -8,9 +8,6 @@ use crate::reader::{Reader, Typed};
 /// Edges this close to an edge of the casting lie on it, m: far below any drawing, far above rounding.
 pub(crate) const SNAP_M: f64 = 1e-9;
 
-/// Width of the ring where none is given, m: ISO 13916 for sections over 50 mm (ST1, `read`).
-const RING_WIDTH_M: f64 = 0.075;
-
 /// Length and width of the worked face, m.
 pub(crate) type FaceSize = [f64; 2];
 
@@ -65,7 +62,7 @@ pub(crate) fn groove(reader: &mut Reader, face: FaceSize, patch: Option<Shape>) 
 }
 
 /// The ring around the groove; a `[ring]` without groove is refused.
-pub(crate) fn ring(reader: &mut Reader, groove: Option<Shape>) -> Option<Ring> {
+pub(crate) fn ring(reader: &mut Reader, groove: Option<Shape>, width: f64) -> Option<Ring> {
     if reader.has("ring") && !reader.has("groove") {
         let problem = Diagnostic::error("E021", "a ring without a groove: the ring is the metal around the groove")
             .at(reader.key_place("ring"), "needs [groove]")
@@ -73,7 +70,6 @@ pub(crate) fn ring(reader: &mut Reader, groove: Option<Shape>) -> Option<Ring> {
         reader.report(problem);
     }
     within_depth(reader, "ring.depth", "the ring goes through the casting");
-    let width = reader.optional("ring.width").unwrap_or(RING_WIDTH_M);
     let depth = reader.optional("ring.depth").unwrap_or_else(|| reader.number("groove.depth"));
     groove.map(|groove| Ring { groove, width, depth })
 }

@@ -52,6 +52,9 @@ fn of(key: &Key) -> Value {
         Kind::ShareRange => list_of(2, &json!({ "type": ["number", "string"] })),
         Kind::Number(limits) => number("number", limits),
         Kind::Count(limits) => number("integer", limits),
+        Kind::CountOrWords(limits, words) => {
+            json!({ "anyOf": [number("integer", limits), { "type": "string", "examples": [words] }] })
+        }
         Kind::Text | Kind::Probe => json!({ "type": "string" }),
         Kind::Flag => json!({ "type": "boolean" }),
         // Words are matched without case, spaces and dashes, so they are offered, not imposed.

@@ -5,6 +5,7 @@ use crate::document::{Node, Value};
 use crate::keys::{Key, Kind, Limits, leaf};
 use crate::measure::Measure;
 use crate::reader::{Reader, Typed};
+use crate::words::plain;
 
 impl Reader {
     /// The checked value of a key that takes one value; None where a problem was reported.
@@ -15,6 +16,17 @@ impl Reader {
             (Kind::GasRate, _) => self.gas_rate(node),
             (Kind::Number(limits), _) => self.plain_number(key, limits, node).map(Typed::Number),
             (Kind::Count(limits), _) => self.whole_number(key, limits, node).map(Typed::Number),
+            (Kind::CountOrWords(_, words), Value::Text(text)) if plain(text) == plain(words) => {
+                Some(Typed::Text(words.to_owned()))
+            }
+            (Kind::CountOrWords(_, words), Value::Text(text)) if text.trim().parse::<f64>().is_err() => {
+                let problem =
+                    Diagnostic::error("E006", format!("\"{}\" is neither a number nor known words", quote(text)));
+                let help = format!("write a whole number such as {}, or \"{words}\"", key.example);
+                self.report(problem.at(node.place, "").help(help));
+                None
+            }
+            (Kind::CountOrWords(limits, _), _) => self.whole_number(key, limits, node).map(Typed::Number),
             (Kind::Flag, Value::Flag(flag)) => Some(Typed::Flag(*flag)),
             (Kind::Text | Kind::Probe, Value::Text(text)) => Some(Typed::Text(text.clone())),
             (Kind::Choice(words), Value::Text(text)) => self.choice(words, text, node.place),

@@ -2,7 +2,6 @@
 
 use heat::{Case, Curve, Run, What};
 
-use crate::Question;
 use crate::hazard::hazards;
 use crate::hold::{half_space, hold};
 use crate::judge::Judgement;
@@ -11,7 +10,10 @@ use crate::outcome::{
     WindowC, WorstEnd,
 };
 use crate::request::Bars;
+use crate::ring_width::ring_facts;
 use crate::swing::swing_k;
+use crate::welding::{ground_cold, welding};
+use crate::{ArcEffect, Question};
 
 /// Name and number of the outcome's layout.
 const SCHEMA: &str = "warmhold outcome 1";
@@ -37,6 +39,8 @@ pub struct Answer {
     pub hold_s: f64,
     /// Beads per heat.
     pub beads_per_heat: Option<usize>,
+    /// Coldest of the ring as beads start, on average, Celsius; not a number without beads.
+    pub coldest_c: f64,
 }
 
 /// The runs on one grid.
@@ -47,6 +51,8 @@ pub struct Answers {
     pub pairs: Vec<[Answer; 2]>,
     /// Everything at its worst.
     pub worst: Option<Answer>,
+    /// What the heat of the arc does, where there are passes.
+    pub arc_effect: Option<ArcEffect>,
 }
 
 /// The outcome of a check.
@@ -99,6 +105,8 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
             surface_limit_c: w.surface_limit_c,
         }),
         passes: nominal.judgement.as_ref().map_or_else(Vec::new, |j| j.passes.clone()),
+        welding: welding(case, question, run, answers.and_then(|a| a.arc_effect)),
+        ring: ring_facts(case, question, run),
         half_space: nominal.held.as_ref().and_then(|held| half_space(case, question, held)),
         inputs: answers.map_or_else(Vec::new, |a| inputs(question, a, margin_k, held[0].map(|h| h.0))),
         worst_end,
@@ -261,6 +269,7 @@ fn warnings(case: &Case, question: &Question, run: &Run) -> Vec<String> {
         ));
     }
     warnings.extend(softened(case, question, run));
+    warnings.extend(ground_cold(case, question, run));
     warnings
 }
 

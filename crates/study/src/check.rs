@@ -8,7 +8,7 @@ use crate::judge::{Judgement, judge};
 use crate::progress::Progress;
 use crate::sweep::{Swept, sweep};
 use crate::vary::varied;
-use crate::{Outcome, Question, Range, Wanted};
+use crate::{ArcEffect, Outcome, Question, Range, Wanted};
 
 /// Most times that a request makes the grids finer.
 const MOST_REFINEMENTS: usize = 3;
@@ -33,7 +33,7 @@ pub enum Error {
 /// # Errors
 /// [`Error::Heat`] when the engine cannot solve the case.
 pub fn check(case: &Case, question: &Question, keep_going: &(dyn Fn(f64) -> bool + Sync)) -> Result<Outcome, Error> {
-    let ends = ends(question);
+    let ends = ends(case, question);
     let progress = Progress::new(ends, keep_going);
     let (nominal, ranged) = rayon::join(
         || nominal(case, question, &progress),
@@ -54,12 +54,14 @@ pub fn forecast(case: &Case, question: &Question) -> Result<Forecast, Error> {
     let accuracy = question.request.map_or(question.accuracy, |request| request.first(&question.accuracy));
     let nominal = heat::forecast(case, &accuracy, Method::default())?;
     let end = heat::forecast(case, &for_differences(&question.accuracy), Method::default())?;
-    Ok(Forecast { seconds: nominal.seconds + ends(question) as f64 * end.seconds, ..nominal })
+    Ok(Forecast { seconds: nominal.seconds + ends(case, question) as f64 * end.seconds, ..nominal })
 }
 
-/// Runs beside that of the case as stated: both ends of every range, the middle they are compared with, and the worst.
-fn ends(question: &Question) -> usize {
-    if question.window.is_some() { 2 * question.ranges.len() + 2 } else { 0 }
+/// Runs beside that of the case as stated: both ends of every range, the middle they are compared with, the one with a
+/// cold arc where there are passes, and the worst.
+fn ends(case: &Case, question: &Question) -> usize {
+    let cold_arc = usize::from(case.passes.is_some());
+    if question.window.is_some() { 2 * question.ranges.len() + 2 + cold_arc } else { 0 }
 }
 
 /// One grid and looser steps: differences between neighbouring inputs forgive more than values do.
@@ -131,6 +133,7 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<O
             cases.push(varied(case, range.lever, factor)?);
         }
     }
+    cases.extend(cold_arc(case));
     let swept = sweep(&cases, &|_| progress.going(), |number, case, _| answer(case, number + 1));
     let mut results = Vec::new();
     for one in swept {
@@ -140,11 +143,26 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<O
             Swept::NotRun => return Ok(None),
         }
     }
-    let (middle, ends) = (results[0], &results[1..]);
+    let (middle, ends) = (results[0], &results[1..=2 * question.ranges.len()]);
+    let arc_effect = results.get(1 + ends.len()).and_then(|cold| arc_effect(&middle, cold));
     let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
     let worst = worst_case(case, &question.ranges, &pairs)?;
     let worst = if pairs.is_empty() { None } else { Some(answer(&worst, Progress::WORST)?) };
-    Ok(Some(Answers { middle, pairs, worst }))
+    Ok(Some(Answers { middle, pairs, worst, arc_effect }))
+}
+
+/// The same work with an arc that brings no heat, where there is work.
+fn cold_arc(case: &Case) -> Option<Case> {
+    let mut cold = case.clone();
+    cold.passes.as_mut()?.list.iter_mut().for_each(|pass| pass.power = 0.0);
+    Some(cold)
+}
+
+fn arc_effect(with: &Answer, without: &Answer) -> Option<ArcEffect> {
+    let coldest_gain_k = with.coldest_c - without.coldest_c;
+    let (beads_per_heat_with, beads_per_heat_without) = (with.beads_per_heat?, without.beads_per_heat?);
+    let effect = ArcEffect { beads_per_heat_with, beads_per_heat_without, coldest_gain_k };
+    coldest_gain_k.is_finite().then_some(effect)
 }
 
 /// The case with every input at the end that leaves the smaller margin.
@@ -166,5 +184,6 @@ fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&R
         margin_k: judgement.and_then(Judgement::worst).map_or(f64::INFINITY, |w| w.margin_k),
         hold_s,
         beads_per_heat: judgement.and_then(|j| j.beads_per_heat),
+        coldest_c: judgement.map_or(f64::NAN, Judgement::mean_coldest_c),
     }
 }

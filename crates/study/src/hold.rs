@@ -92,8 +92,23 @@ fn outer_places(patch: Shape, ring: &Ring) -> [[f64; 2]; 3] {
     from_groove.map(|place| [offset[0] + place[0], offset[1] + place[1]])
 }
 
+/// Rise of the coldest of the ring's outer places over that of the middle of the patch, after heating by a constant flux
+/// for a time in seconds on a half space without losses; without unit.
+pub fn closed_form_share(patch: Shape, ring: &Ring, metal: Metal, time_s: f64) -> f64 {
+    let rise = |[x, y, depth]: [f64; 3]| match patch {
+        Shape::Disc { radius, .. } => Disc { radius }.rise(metal, 1.0, x.hypot(y), depth, time_s),
+        Shape::Rectangle { x: along, y: across } => {
+            let rectangle = Rectangle { half_x: 0.5 * (along[1] - along[0]), half_y: 0.5 * (across[1] - across[0]) };
+            rectangle.rise(metal, 1.0, [x, y, depth], time_s)
+        }
+    };
+    let coldest =
+        outer_places(patch, ring).map(|[x, y]| rise([x, y, ring.depth])).into_iter().fold(f64::INFINITY, f64::min);
+    coldest / rise([0.0; 3])
+}
+
 /// Properties where the diffusivity is lowest between the start and the peak.
-fn slowest_metal(case: &Case, peak_c: f64) -> Metal {
+pub fn slowest_metal(case: &Case, peak_c: f64) -> Metal {
     let material = &case.material;
     let candidates = (0..=20).map(|n| case.start_c + (peak_c - case.start_c) * f64::from(n) / 20.0);
     let slowest = candidates.min_by(|a, b| material.diffusivity(*a).total_cmp(&material.diffusivity(*b)));

@@ -1,8 +1,9 @@
 //! Holds a finished run against the window.
 
-use heat::{Case, Curve, Interval, Run, Schedule, What};
+use heat::{Case, Curve, Interval, Passes, Run, Schedule, What};
 
 use crate::swing::swing_k;
+use crate::welding::waited_slack_k;
 use crate::{Breach, PassStart, Question, RingProbes, Window};
 
 /// Place of an instant that judges the length of an interval, not a temperature.
@@ -52,6 +53,11 @@ impl Judgement {
         self.instants.iter().min_by(|a, b| sure(a).total_cmp(&sure(b)))
     }
 
+    /// Coldest of the ring as passes start, on average, Celsius; not a number without passes.
+    pub fn mean_coldest_c(&self) -> f64 {
+        self.passes.iter().map(|pass| pass.coldest_c).sum::<f64>() / self.passes.len() as f64
+    }
+
     /// Whether beads are planned and in some interval not one could be laid.
     pub fn no_bead_fits(&self) -> bool {
         self.beads_per_heat == Some(0) && self.passes.iter().all(|pass| pass.inside)
@@ -80,7 +86,7 @@ pub fn judge(case: &Case, question: &Question, run: &Run) -> Option<Judgement> {
     let mut instants = judge.flames();
     let passes = judge.passes();
     if !passes.is_empty() {
-        passes.iter().for_each(|pass| instants.extend(judge.start(pass.start_s, true)));
+        passes.iter().for_each(|pass| instants.extend(judge.pass_start(pass)));
     } else {
         judge.intervals().iter().for_each(|&[off_s, end_s]| instants.extend(judge.interval(off_s, end_s)));
     }
@@ -111,7 +117,7 @@ impl Judge<'_> {
             match event.what {
                 What::FlameOff { .. } => open = Some(event.time_s),
                 What::FlameOn | What::IntervalEnd => intervals.extend(open.take().map(|off_s| [off_s, event.time_s])),
-                What::PassStart(_) | What::PassEnd(_) => {}
+                What::PassStart(_) | What::PassEnd(_) | What::Waiting => {}
             }
         }
         // A last flame with no interval planned is judged as it goes off.
@@ -180,6 +186,21 @@ impl Judge<'_> {
         (slope < 0.0).then(|| margin_k / -slope)
     }
 
+    /// Both limits as a pass starts. A maximum that was waited for is kept by the wait, not by a margin.
+    fn pass_start(&self, pass: &PassStart) -> Vec<Instant> {
+        let [cold, hot] = self.start(pass.start_s, true);
+        let kept = self.waited_for(pass.start_s)
+            && hot.margin_k >= -waited_slack_k(self.curve(self.probes.hottest), pass.start_s);
+        if kept { vec![cold] } else { vec![cold, hot] }
+    }
+
+    /// Whether a pass was waited for because the ring was too hot.
+    fn waited_for(&self, start_s: f64) -> bool {
+        let before =
+            self.run.events.iter().take_while(|e| !(e.time_s == start_s && matches!(e.what, What::PassStart(_))));
+        before.last().is_some_and(|event| event.what == What::Waiting)
+    }
+
     fn passes(&self) -> Vec<PassStart> {
         let intervals = self.intervals();
         let mut list: Vec<PassStart> = Vec::new();
@@ -187,16 +208,37 @@ impl Judge<'_> {
             let heat = intervals.iter().filter(|i| i[0] <= start_s).count();
             let number = list.last().map_or(1, |last| if last.heat == heat { last.number + 1 } else { 1 });
             let coldest_c = self.curve(self.probes.coldest).at(start_s);
-            let hottest_c = self.curve(self.probes.hottest).at(start_s);
-            let inside = coldest_c >= self.window.minimum_c && hottest_c <= self.window.maximum_interpass_c;
+            let hottest = self.curve(self.probes.hottest);
+            let hottest_c = hottest.at(start_s);
+            let slack_k = if self.waited_for(start_s) { waited_slack_k(hottest, start_s) } else { 0.0 };
+            let inside = coldest_c >= self.window.minimum_c && hottest_c <= self.window.maximum_interpass_c + slack_k;
             list.push(PassStart { heat, number, start_s, end_s, coldest_c, hottest_c, inside });
         }
         list
     }
 
+    /// The fewest passes inside the window from the front of any interval. One that had fewer to lay, because the list
+    /// ended or a void was ground out, and laid them all inside, tells nothing.
     fn beads(&self, passes: &[PassStart]) -> usize {
+        let Some(work) = &self.case.passes else { return 0 };
         let inside = |heat: usize| passes.iter().filter(|p| p.heat == heat).take_while(|p| p.inside).count();
-        (1..=self.intervals().len()).map(inside).min().unwrap_or(0)
+        let heats = self.heats_of_work(work, passes).into_iter().enumerate();
+        let telling = heats.filter_map(|(n, [_, planned])| {
+            let inside = inside(n + 1);
+            (inside < planned || planned == work.per_heat).then_some(inside)
+        });
+        telling.min().unwrap_or_else(|| work.per_heat.min(passes.iter().take_while(|p| p.inside).count()))
+    }
+
+    /// Passes laid and passes planned in each interval.
+    fn heats_of_work(&self, work: &Passes, passes: &[PassStart]) -> Vec<[usize; 2]> {
+        let mut before = 0;
+        let mut heat = |number: usize| {
+            let (planned, laid) = (work.planned(before), passes.iter().filter(|p| p.heat == number).count());
+            before += laid;
+            [laid, planned]
+        };
+        (1..=self.intervals().len()).map(&mut heat).collect()
     }
 
     /// From flame off to the start of the last planned pass, s.
@@ -204,6 +246,20 @@ impl Judge<'_> {
         let passes = self.case.passes.as_ref()?;
         let before_last = passes.list.iter().cycle().take(passes.per_heat.saturating_sub(1));
         Some(passes.first_after_s + before_last.map(|p| p.arc_s + p.pause_s).sum::<f64>())
+    }
+
+    /// Intervals that end by temperature: not those that ended because the work was done or a void had to be ground out.
+    fn guarded_intervals(&self) -> Vec<[f64; 2]> {
+        let intervals = self.intervals();
+        let Some(work) = &self.case.passes else { return intervals };
+        let heats = self.heats_of_work(work, &self.passes());
+        let all_laid = work.all_laid(heats.iter().map(|heat| heat[0]).sum());
+        let ended_by_work = |n: usize| {
+            let [laid, planned] = heats[n];
+            laid == planned && (planned < work.per_heat || (all_laid && n + 1 == heats.len()))
+        };
+        let kept = |n: &usize| !ended_by_work(*n);
+        (0..intervals.len()).filter(kept).map(|n| intervals[n]).collect()
     }
 
     /// Where the interval ends by temperature: whether the wanted working time fits, or else the planned passes.
@@ -232,7 +288,7 @@ impl Judge<'_> {
                 margin_s: Some(margin_s),
             }
         };
-        self.intervals().iter().map(judged).collect()
+        self.guarded_intervals().iter().map(judged).collect()
     }
 }
 

@@ -21,9 +21,11 @@ mod progress;
 mod question;
 mod reading;
 mod request;
+mod ring_width;
 mod sweep;
 mod swing;
 mod vary;
+mod welding;
 
 pub use advice::{
     Advice, AdviceAsk, AdviceError, CRAYON_K, Crayon, Gun, Lagging, Look, Moment, RELAXED_K, Touch, advice,
@@ -44,4 +46,6 @@ pub use pause::Pause;
 pub use picture::{Outline, Picture, pictures};
 pub use question::{Lever, Question, Range, Request, RingProbes, Watch, Window, ring_probes};
 pub use reading::{Reading, Said, Spot};
+pub use ring_width::{RingFacts, RingRule};
 pub use sweep::{Swept, sweep};
+pub use welding::{ArcEffect, Bead, BeadFacts, Steel, WeldFacts, Welding};

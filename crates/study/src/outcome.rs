@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use crate::{RingFacts, Welding};
+
 /// The verdict in the words of every output.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub enum Verdict {
@@ -330,6 +332,10 @@ pub struct Outcome {
     pub window: Option<WindowC>,
     /// Every pass at its start.
     pub passes: Vec<PassStart>,
+    /// The welding day bead by bead; null without passes.
+    pub welding: Option<Welding>,
+    /// The ring, and what the standards would ask for; null without a window.
+    pub ring: Option<RingFacts>,
     /// Closed-form comparison.
     pub half_space: Option<HalfSpace>,
     /// What each stated range does.

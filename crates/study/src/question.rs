@@ -2,7 +2,7 @@
 
 use heat::{Accuracy, Case, Probe, ProbeKind, Ring, Shape};
 
-use crate::{Brittle, Supply};
+use crate::{Brittle, RingRule, Supply, WeldFacts};
 
 /// The temperatures that the procedure asks for; it has no defaults.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -94,6 +94,10 @@ pub struct Question {
     pub supply: Option<Supply>,
     /// Time of one circle of the torch, s, where its swing is asked for.
     pub circle_s: Option<f64>,
+    /// What is known of the passes beside their heat.
+    pub weld: WeldFacts,
+    /// Where the width of the ring comes from.
+    pub ring_rule: RingRule,
     /// Last tempering heat of the casting, Celsius: metal that got hotter under the flame is softer than it was.
     pub last_temper_c: Option<f64>,
     /// What the metal can take where it is brittle and known: its strain is then put in figures.
@@ -126,6 +130,8 @@ impl Question {
             circle_s: None,
             last_temper_c: None,
             brittle: None,
+            weld: WeldFacts::default(),
+            ring_rule: RingRule::default(),
             cautions: Vec::new(),
             warnings: Vec::new(),
             accuracy: Accuracy::default(),

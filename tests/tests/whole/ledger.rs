@@ -66,7 +66,8 @@ fn welded(material: Material) -> Case {
     case.surfaces = [still_air(); 6];
     case.surfaces[5] = standing_on_steel();
     let pass = |x: f64| Pass { place: rectangle([x, 0.12], [0.02, 0.006]), power: 2300.0, arc_s: 15.0, pause_s: 20.0 };
-    case.passes = Some(Passes { list: vec![pass(0.13), pass(0.17)], first_after_s: 10.0, per_heat: 3 });
+    case.passes =
+        Some(Passes { list: vec![pass(0.13), pass(0.17)], first_after_s: 10.0, per_heat: 3, ..Passes::default() });
     case.schedule = Schedule::Cycles {
         heat_up: Flame::For { seconds: 120.0 },
         interval: Interval::Fixed { seconds: 130.0 },

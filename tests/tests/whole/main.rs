@@ -17,3 +17,4 @@ mod sweeps;
 mod symmetry;
 mod thermometer;
 mod verdict;
+mod welding;

@@ -97,7 +97,7 @@ fn taken(case: &Case) -> (&'static str, String) {
 fn with_bead(place: Shape) -> Case {
     let list = vec![Pass { place, power: 1500.0, arc_s: 5.0, pause_s: 5.0 }];
     Case {
-        passes: Some(Passes { list, first_after_s: 2.0, per_heat: 1 }),
+        passes: Some(Passes { list, first_after_s: 2.0, per_heat: 1, ..Passes::default() }),
         schedule: Schedule::Cycles {
             heat_up: Flame::For { seconds: 60.0 },
             interval: Interval::Fixed { seconds: 30.0 },

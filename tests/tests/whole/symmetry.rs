@@ -35,7 +35,7 @@ fn lopsided(mut case: Case) -> Case {
     let [x, y] = case.torches[0].patch.centre();
     let place = whole::rectangle([x + 0.004, y - 0.003], [0.011, 0.004]);
     let pass = Pass { place, power: 1500.0, arc_s: 10.0, pause_s: 10.0 };
-    case.passes = Some(Passes { list: vec![pass], first_after_s: 5.0, per_heat: 2 });
+    case.passes = Some(Passes { list: vec![pass], first_after_s: 5.0, per_heat: 2, ..Passes::default() });
     case.schedule = Schedule::Cycles {
         heat_up: Flame::For { seconds: 60.0 },
         interval: Interval::Fixed { seconds: 60.0 },

@@ -67,7 +67,7 @@ impl Job {
 
     fn beads(mut self, first_after_s: f64, per_heat: usize) -> Job {
         let pass = Pass { place: rectangle(MIDDLE, [0.015, 0.005]), power: 1500.0, arc_s: 5.0, pause_s: 15.0 };
-        self.case.passes = Some(Passes { list: vec![pass], first_after_s, per_heat });
+        self.case.passes = Some(Passes { list: vec![pass], first_after_s, per_heat, ..Passes::default() });
         self
     }
 
@@ -100,6 +100,8 @@ fn question(ring: (Ring, RingProbes)) -> Question {
         supply: None,
         circle_s: None,
         brittle: None,
+        weld: Default::default(),
+        ring_rule: Default::default(),
         last_temper_c: None,
         cautions: Vec::new(),
         warnings: Vec::new(),

@@ -24,7 +24,7 @@ pub(super) enum Picture {
 pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     let picture = check.plot.as_deref().map(picture).transpose()?;
     let map = check.map.as_deref().map(map_format).transpose()?;
-    for path in check.plot.iter().chain(&check.map).chain(&check.csv) {
+    for path in check.plot.iter().chain(&check.map).chain(&check.csv).chain(&check.bead_csv) {
         output::must_be_free(path, check.force)?;
     }
     run::use_threads(check.show.threads)?;
@@ -53,6 +53,9 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     }
     if let Some(path) = &check.csv {
         output::write_file(path, report::csv(&outcome).as_bytes(), check.force)?;
+    }
+    if let Some(path) = &check.bead_csv {
+        output::write_file(path, report::beads_csv(&outcome).as_bytes(), check.force)?;
     }
     Ok(exit_code(&outcome))
 }

@@ -1,6 +1,7 @@
 //! The command as people and programs use it.
 
 mod answers;
+mod beads;
 mod files;
 mod help;
 mod readme;

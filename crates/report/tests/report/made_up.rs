@@ -91,6 +91,8 @@ pub fn falls_short() -> Outcome {
         },
         window: Some(WINDOW),
         passes: passes(),
+        welding: None,
+        ring: None,
         half_space: Some(HalfSpace {
             hold_s: Some(58.0),
             upper_limit: true,

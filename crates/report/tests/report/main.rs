@@ -1,5 +1,6 @@
 //! Layout of every format, on outcomes whose numbers are made up.
 
+mod beads;
 mod formats;
 mod logs;
 mod made_up;

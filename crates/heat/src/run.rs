@@ -28,6 +28,9 @@ pub enum Model {
     /// half where mirrors allow it, else the whole block.
     #[default]
     Smallest,
+    /// As the smallest, with passes averaged around the axis where they lie in the inner half of a round patch: for
+    /// differences between neighbouring inputs, which the place of a bead hardly touches.
+    Averaged,
     /// The block in three dimensions, a quarter or half of it where mirrors allow it.
     Block,
     /// The body of revolution around the first patch, of equal top area; what is not round is averaged around the

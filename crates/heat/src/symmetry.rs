@@ -46,7 +46,7 @@ impl Part {
         if !case.hollows.boxes.is_empty() {
             return in_box("the casting is not one block".to_owned());
         }
-        if let Some(reason) = not_round(case) {
+        if let Some(reason) = not_round(case, model == Model::Averaged) {
             return in_box(reason.to_owned());
         }
         let effect_k = edges::largest_effect(case, middle(case));
@@ -193,8 +193,8 @@ fn beside(case: &Case) -> impl Iterator<Item = (&Shape, Face)> {
     torches.chain(case.covers.iter().map(|cover| (&cover.area, cover.face)))
 }
 
-/// Why the case is not one of revolution, if it is not.
-fn not_round(case: &Case) -> Option<&'static str> {
+/// Why the case is not one of revolution, if it is not; passes well inside the patch may be `averaged` around the axis.
+fn not_round(case: &Case, averaged: bool) -> Option<&'static str> {
     let centre = middle(case);
     let scale = case.block.size[0].max(case.block.size[1]);
     let round = |shape: &Shape| {
@@ -211,7 +211,13 @@ fn not_round(case: &Case) -> Option<&'static str> {
         return Some("covers lie on parts of the faces");
     }
     let passes = case.passes.iter().flat_map(|p| &p.list);
-    if !passes.clone().all(|p| round(&p.place)) {
+    let inner = case.torches.iter().map(|t| 0.5 * t.patch.half_width()).fold(f64::INFINITY, f64::min);
+    let well_inside = |shape: &Shape| {
+        let [x, y] = shape.extent();
+        let farthest = |[low, high]: [f64; 2], middle: f64| (middle - low).max(high - middle);
+        farthest(x, centre[0]).hypot(farthest(y, centre[1])) <= inner
+    };
+    if !passes.clone().all(|p| round(&p.place) || averaged && well_inside(&p.place)) {
         return Some("the passes are not laid over a disc in the middle of the patch");
     }
     None

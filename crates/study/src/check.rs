@@ -1,6 +1,6 @@
 //! `check`: does this schedule hold on this casting.
 
-use heat::{Accuracy, Case, Forecast, Grids, Hold, Method, Run};
+use heat::{Accuracy, Case, Forecast, Grids, Hold, Method, Model, Run};
 
 use crate::assemble::{Answer, Answers, Nominal, bars, outcome};
 use crate::hold::{hold, hold_of};
@@ -64,9 +64,11 @@ fn ends(case: &Case, question: &Question) -> usize {
     if question.window.is_some() { 2 * question.ranges.len() + 2 + cold_arc } else { 0 }
 }
 
-/// One grid and looser steps: differences between neighbouring inputs forgive more than values do.
+/// One grid, looser steps, and beads averaged around a round patch: differences between neighbouring inputs forgive more
+/// than values do.
 fn for_differences(accuracy: &Accuracy) -> Accuracy {
-    Accuracy { grids: Grids::MiddleOnly, step_error_k: 3.0 * accuracy.step_error_k, ..*accuracy }
+    let model = if accuracy.model == Model::Smallest { Model::Averaged } else { accuracy.model };
+    Accuracy { grids: Grids::MiddleOnly, step_error_k: 3.0 * accuracy.step_error_k, model, ..*accuracy }
 }
 
 /// The case as stated, on grids as fine as the request asks for, and whether its error bars are what was asked for.

@@ -93,6 +93,20 @@ pub(crate) enum Failure {
         "this case could not be solved: {0}\nCheck the sizes and times of the scenario, or report the file that does this"
     )]
     Study(#[from] study::Error),
+    /// The question needs what the scenario does not have.
+    #[error("this question needs {what}")]
+    Needs {
+        /// What.
+        what: String,
+    },
+    /// A journal of rules cannot be used.
+    #[error("{} cannot be used: {reason}", shown(.path))]
+    Journal {
+        /// As typed.
+        path: PathBuf,
+        /// Why.
+        reason: String,
+    },
     /// A picture could not be drawn.
     #[error("{0}")]
     Picture(#[from] report::plot::Error),

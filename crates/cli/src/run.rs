@@ -9,6 +9,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use warmhold::scenario::Scenario;
 use warmhold::study::{self, Outcome, Picture};
 
+use crate::args::Show;
 use crate::failure::Failure;
 use crate::{INTERRUPTED, output};
 
@@ -31,6 +32,38 @@ pub(crate) fn check(scenario: &Scenario) -> Result<Outcome, Failure> {
         };
         Ok(study::check(&scenario.case, &scenario.question, &keep_going)?)
     })
+}
+
+/// Any other question, with its progress.
+pub(crate) fn watching<T>(
+    ask: impl FnOnce(&(dyn Fn(f64) -> bool + Sync)) -> Result<T, study::Error>,
+) -> Result<T, Failure> {
+    watched(|watch| {
+        let keep_going = |share: f64| {
+            watch.lock().share(share);
+            !stopped()
+        };
+        ask(&keep_going).map_err(refused)
+    })
+}
+
+/// What a study says it needs is no fault of the computation.
+pub(crate) fn refused(error: study::Error) -> Failure {
+    match error {
+        study::Error::Needs { what } => Failure::Needs { what },
+        other => Failure::Study(other),
+    }
+}
+
+/// Works, and says how long it took when asked.
+pub(crate) fn timed<T>(show: &Show, work: impl FnOnce() -> Result<T, Failure>) -> Result<T, Failure> {
+    let start = Instant::now();
+    let answer = work()?;
+    if show.timings {
+        let threads = rayon::current_num_threads();
+        output::complain(&format!("computed in {:.2} s on {threads} threads\n", start.elapsed().as_secs_f64()));
+    }
+    Ok(answer)
 }
 
 /// The maps of an outcome.

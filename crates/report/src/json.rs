@@ -13,3 +13,13 @@ pub fn json(outcome: &Outcome) -> String {
     text.push('\n');
     text
 }
+
+/// Any other answer as JSON, in the same way.
+///
+/// # Panics
+/// As [`json()`].
+pub fn json_of(answer: &impl serde::Serialize) -> String {
+    let mut text = serde_json::to_string_pretty(answer).expect("an answer has string keys only");
+    text.push('\n');
+    text
+}

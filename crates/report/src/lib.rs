@@ -16,7 +16,9 @@
 
 mod csv;
 mod json;
+mod plan;
 pub mod plot;
+mod rules;
 mod spans;
 mod tables;
 mod text;
@@ -24,6 +26,8 @@ mod words;
 mod wrap;
 
 pub use csv::{csv, maps_csv};
-pub use json::json;
+pub use json::{json, json_of};
+pub use plan::plan;
 pub use quantity::Units;
+pub use rules::{JournalError, journal_head, journal_line, read_journal, rules, rules_csv, rules_markdown};
 pub use text::{full_text, text};

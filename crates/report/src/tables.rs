@@ -215,7 +215,7 @@ fn difference_unit(units: Units) -> &'static str {
 }
 
 /// Title, header, light rule; nothing at all where there is no row. The columns of `words` stand to the left.
-fn table(title: &str, header: &[&str], words: &[usize], rows: Vec<Vec<String>>) -> Option<String> {
+pub(crate) fn table(title: &str, header: &[&str], words: &[usize], rows: Vec<Vec<String>>) -> Option<String> {
     if rows.is_empty() {
         return None;
     }

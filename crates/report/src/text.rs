@@ -60,7 +60,7 @@ pub fn full_text(outcome: &Outcome, units: Units) -> String {
     ])
 }
 
-fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
+pub(crate) fn joined(sections: impl IntoIterator<Item = Option<String>>) -> String {
     let mut text = sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n");
     text.push('\n');
     text
@@ -221,7 +221,7 @@ fn spread(label: &'static str, meaning: &str, spans_s: &[f64]) -> Option<(&'stat
     Some((label, format!("{spans} ({meaning})")))
 }
 
-fn facts(facts: &[(&str, String)]) -> String {
+pub(crate) fn facts(facts: &[(&str, String)]) -> String {
     facts.iter().map(|(label, value)| hanging(&format!("{label:<LABEL$}"), value)).collect::<Vec<_>>().join("\n")
 }
 
@@ -231,8 +231,11 @@ fn listed(list: &[(&str, String)]) -> Option<String> {
 
 /// `Gas  2.3 kg (5.1 lb) propane over 62 min of flame, ...`, or the current of an electric heater.
 fn supply(outcome: &Outcome, units: Units) -> Option<(&'static str, String)> {
-    let used = outcome.consumption.as_ref()?;
-    Some(if used.fuel.is_some() { ("Gas", gas_words(used, units)) } else { ("Electricity", current_words(used)) })
+    outcome.consumption.as_ref().map(|used| gas_or_current(used, units))
+}
+
+pub(crate) fn gas_or_current(used: &Consumption, units: Units) -> (&'static str, String) {
+    if used.fuel.is_some() { ("Gas", gas_words(used, units)) } else { ("Electricity", current_words(used)) }
 }
 
 fn gas_words(used: &Consumption, units: Units) -> String {
@@ -257,13 +260,13 @@ fn into_metal(used: &Consumption) -> String {
     used.into_metal_share.map_or_else(String::new, share)
 }
 
-fn list(title: &str, entries: &[String]) -> Option<String> {
+pub(crate) fn list(title: &str, entries: &[String]) -> Option<String> {
     let lines = entries.iter().map(|entry| hanging("- ", &printable(entry)));
     (!entries.is_empty()).then(|| std::iter::once(title.to_owned()).chain(lines).collect::<Vec<_>>().join("\n"))
 }
 
 /// The text after its label, later lines indented to the first.
-fn hanging(label: &str, text: &str) -> String {
+pub(crate) fn hanging(label: &str, text: &str) -> String {
     let indent = label.chars().count();
     let letters = |text: &str| text.chars().count() as f64;
     let lines = wrap(text, f64::from(tables::WIDTH) - indent as f64, letters);
@@ -290,7 +293,7 @@ fn closing(outcome: &Outcome) -> String {
     lines.iter().map(|line| hanging("", line)).collect::<Vec<_>>().join("\n")
 }
 
-fn short_hash(sha256: &str) -> String {
+pub(crate) fn short_hash(sha256: &str) -> String {
     const ENOUGH: usize = 12;
     if sha256.is_empty() { "without a file".to_owned() } else { printable(sha256).chars().take(ENOUGH).collect() }
 }

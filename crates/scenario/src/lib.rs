@@ -36,6 +36,7 @@ mod preset;
 mod probes;
 mod range;
 mod reader;
+mod rewrite;
 mod schedule;
 mod schema;
 mod torch;
@@ -49,6 +50,7 @@ pub use keys::{Key, Kind, Limits, keys};
 pub use measure::Measure;
 pub use overrides::{Override, OverrideError};
 pub use preset::{Preset, presets};
+pub use rewrite::rewritten;
 pub use schema::schema;
 
 /// A scenario of our own that shows the whole format, section by section.

@@ -31,6 +31,8 @@ pub struct Nominal {
 pub struct Answer {
     /// Smallest margin, K.
     pub margin_k: f64,
+    /// Smallest margin of the coldest of the ring, K.
+    pub cold_k: f64,
     /// Hold of the ring, s; infinite where it stays above.
     pub hold_s: f64,
     /// Beads per heat.
@@ -43,8 +45,8 @@ pub struct Answers {
     pub middle: Answer,
     /// Low and high end of each range.
     pub pairs: Vec<[Answer; 2]>,
-    /// Everything at its worst.
-    pub worst: Option<Answer>,
+    /// Everything at its worst: for the nearest limit, and for the minimum where that differs.
+    pub worst: Vec<Answer>,
 }
 
 /// The outcome of a check.
@@ -89,11 +91,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
             model: run.model.to_owned(),
             model_reason: run.model_reason.clone(),
         },
-        window: question.window.map(|w| WindowC {
-            minimum_c: w.minimum_c,
-            maximum_interpass_c: w.maximum_interpass_c,
-            surface_limit_c: w.surface_limit_c,
-        }),
+        window: question.window.map(WindowC::from),
         passes: nominal.judgement.as_ref().map_or_else(Vec::new, |j| j.passes.clone()),
         half_space: nominal.held.as_ref().and_then(|held| half_space(case, question, held)),
         inputs: answers.map_or_else(Vec::new, |a| inputs(question, a, margin_k, held[0].map(|h| h.0))),

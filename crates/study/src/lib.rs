@@ -10,9 +10,11 @@ mod hold;
 mod judge;
 mod outcome;
 mod picture;
+pub mod plan;
 mod progress;
 mod question;
 mod request;
+pub mod rules;
 mod sweep;
 mod vary;
 
@@ -25,3 +27,10 @@ pub use outcome::{
 pub use picture::{Outline, Picture, pictures};
 pub use question::{Lever, Question, Range, Request, RingProbes, Watch, Window, ring_probes};
 pub use sweep::{Swept, sweep};
+
+/// JSON schema of an answer as it is serialised, without references.
+#[must_use]
+pub fn schema_of<T: schemars::JsonSchema>() -> schemars::Schema {
+    let settings = schemars::generate::SchemaSettings::draft2020_12().for_serialize();
+    settings.with(|settings| settings.inline_subschemas = true).into_generator().into_root_schema_for::<T>()
+}

@@ -1,7 +1,6 @@
 //! `check`: does the schedule of a scenario hold on its casting?
 
 use std::path::Path;
-use std::time::Instant;
 
 use warmhold::report::plot::{self, Style};
 use warmhold::study::Outcome;
@@ -11,11 +10,12 @@ use crate::args::{Check, MapAt, Show};
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
 
-const BUILT_IN: &str = "No scenario given: this is the built-in demonstration (`warmhold example` prints it).\n\n";
+pub(super) const BUILT_IN: &str =
+    "No scenario given: this is the built-in demonstration (`warmhold example` prints it).\n\n";
 
 /// A picture format by its file ending.
 #[derive(Clone, Copy)]
-enum Picture {
+pub(super) enum Picture {
     Svg,
     Png,
 }
@@ -72,20 +72,14 @@ fn forecast(scenario: &scenario::Scenario) -> Result<String, Failure> {
 
 /// Computes, and says how long it took when asked.
 pub(crate) fn solve(scenario: &scenario::Scenario, show: &Show) -> Result<Outcome, Failure> {
-    let start = Instant::now();
-    let outcome = run::check(scenario)?;
-    if show.timings {
-        let threads = rayon::current_num_threads();
-        output::complain(&format!("computed in {:.2} s on {threads} threads\n", start.elapsed().as_secs_f64()));
-    }
-    Ok(outcome)
+    run::timed(show, || run::check(scenario))
 }
 
 fn exit_code(outcome: &Outcome) -> u8 {
     if outcome.interrupted { INTERRUPTED } else { outcome.verdict.exit_code() }
 }
 
-fn picture(path: &Path) -> Result<Picture, Failure> {
+pub(super) fn picture(path: &Path) -> Result<Picture, Failure> {
     let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
     match ending.as_deref() {
         Some("svg") => Ok(Picture::Svg),
@@ -116,7 +110,7 @@ fn draw_map(
     })
 }
 
-fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
+pub(super) fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
     let style = Style { units: show.units.into(), ..Style::default() };
     Ok(match picture {
         Picture::Svg => plot::cooling_curve(outcome, &style)?.into_bytes(),

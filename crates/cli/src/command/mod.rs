@@ -6,6 +6,8 @@ pub(crate) mod hold;
 pub(crate) mod metals;
 mod metals_plot;
 pub(crate) mod pages;
+pub(crate) mod plan;
+pub(crate) mod rules;
 pub(crate) mod schema;
 pub(crate) mod start;
 mod what_if;

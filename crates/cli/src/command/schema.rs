@@ -1,6 +1,6 @@
 //! `schema`: JSON schemas.
 
-use warmhold::scenario;
+use warmhold::{report, scenario, study};
 
 use crate::args::Schema;
 use crate::failure::Failure;
@@ -14,5 +14,7 @@ pub(crate) fn run(of: Schema) -> Result<u8, Failure> {
     match of {
         Schema::Scenario => print(&format!("{:#}\n", scenario::schema())),
         Schema::Outcome => print(OUTCOME),
+        Schema::Rules => print(&report::json_of(&study::schema_of::<study::rules::Table>())),
+        Schema::Plan => print(&report::json_of(&study::schema_of::<study::plan::Plan>())),
     }
 }

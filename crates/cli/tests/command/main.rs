@@ -3,6 +3,7 @@
 mod answers;
 mod files;
 mod help;
+mod plan;
 mod readme;
 mod schema;
 mod shop;

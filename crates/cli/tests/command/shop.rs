@@ -117,6 +117,7 @@ pub fn quick(example: &str) -> String {
         .replace("--cells 6", "--cells 4")
         .replace("warmhold hold", "warmhold hold --cells 4")
         .replace("warmhold check repair.toml", &format!("warmhold check repair.toml{coarse}"))
+        .replace("warmhold plan repair.toml", &format!("warmhold plan repair.toml{QUICK}"))
 }
 
 pub fn out(output: &Output) -> String {

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use clap::Args;
-use warmhold::quantity::{self, Duration, Length, Mass, TemperatureDifference};
+use warmhold::quantity::{self, Conductivity, Duration, Length, Mass, TemperatureDifference};
 use warmhold::scenario::Override;
 
 use crate::args::Show;
@@ -135,9 +135,82 @@ pub(crate) struct Rules {
     /// Writes the table as CSV, too
     #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
     pub(crate) csv: Option<PathBuf>,
+    /// Draws the hold over the section, a line for each mass
+    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) plot: Option<PathBuf>,
     /// Replaces files that are there already
     #[arg(long, help_heading = "The answer")]
     pub(crate) force: bool,
+}
+
+/// Options of `spread`.
+#[derive(Args, Debug)]
+pub(crate) struct Spread {
+    #[command(flatten)]
+    pub(crate) about: About,
+    /// Samples of the stated ranges
+    #[arg(long, value_name = "N", default_value_t = 256, value_parser = crate::args::whole::<16, 100_000>, help_heading = "The sampling")]
+    pub(crate) samples: usize,
+    /// Another seed takes other samples; the bands should hardly move
+    #[arg(long, value_name = "N", default_value_t = 1, help_heading = "The sampling")]
+    pub(crate) seed: u64,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    #[command(flatten)]
+    pub(crate) draw: Draw,
+}
+
+/// A picture of an answer.
+#[derive(Args, Debug, Default)]
+#[command(next_help_heading = "The answer")]
+pub(crate) struct Draw {
+    /// Draws the answer
+    #[arg(long, value_name = "OUT.svg|OUT.png")]
+    pub(crate) plot: Option<PathBuf>,
+    /// Replaces a file that is there already
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// Options of `cool`.
+#[derive(Args, Debug)]
+pub(crate) struct Cool {
+    #[command(flatten)]
+    pub(crate) about: About,
+    /// Thickness of the blanket to compare with
+    #[arg(long, value_name = "LENGTH", default_value = "25 mm", value_parser = length, help_heading = "The cool-down")]
+    pub(crate) blanket: f64,
+    /// Its conductivity; ceramic fibre at 200 C has about 0.05 to 0.15 W/mK (practice)
+    #[arg(long, value_name = "CONDUCTIVITY", default_value = "0.1 W/mK", value_parser = conductivity, help_heading = "The cool-down")]
+    pub(crate) blanket_conductivity: f64,
+    /// The ring is to cool no faster than this over any hour, such as "50 K/h"
+    #[arg(long, value_name = "RATE", value_parser = rate, help_heading = "The cool-down")]
+    pub(crate) limit: Option<f64>,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    #[command(flatten)]
+    pub(crate) draw: Draw,
+}
+
+fn conductivity(text: &str) -> Result<f64, String> {
+    match si(text, Conductivity::si)? {
+        value if value > 0.0 => Ok(value),
+        _ => Err("write a conductivity above zero, such as \"0.1 W/mK\"".to_owned()),
+    }
+}
+
+/// Options of `explain`.
+#[derive(Args, Debug, Default)]
+pub(crate) struct Explain {
+    #[command(flatten)]
+    pub(crate) about: About,
+    #[command(flatten)]
+    pub(crate) show: Show,
+    #[command(flatten)]
+    pub(crate) draw: Draw,
+    /// Draws the chart of all discs: hold over heating time, engine and closed form
+    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) chart: Option<PathBuf>,
 }
 
 /// Several values of one quantity, SI.

@@ -47,6 +47,12 @@ pub(crate) fn watching<T>(
     })
 }
 
+/// Says that an answer was stopped before there was anything of it; the exit code.
+pub(crate) fn nothing_to_show() -> u8 {
+    output::complain("Interrupted: there is nothing to show yet.\n");
+    INTERRUPTED
+}
+
 /// What a study says it needs is no fault of the computation.
 pub(crate) fn refused(error: study::Error) -> Failure {
     match error {

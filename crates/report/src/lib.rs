@@ -12,22 +12,32 @@
 //! | cooling curve, SVG and PNG | [`plot::cooling_curve`], [`plot::cooling_curve_png`] |
 //! | where the heat went, SVG and PNG | [`plot::ledger`], [`plot::ledger_png`] |
 //! | maps of face and section, SVG and PNG | [`plot::picture`], [`plot::picture_png`] |
+//! | a plan, rules, a spread, a cool-down, an explanation as text | [`plan()`], [`rules()`], [`spread()`], [`cool()`], [`explain()`] |
+//! | rules as Markdown and CSV | [`rules_markdown()`], [`rules_csv()`] |
+//! | pictures of those answers, SVG and PNG | [`plot::answer`], [`plot::answer_png`] |
+//! | any answer as JSON | [`json_of()`] |
 //! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
+mod cool;
 mod csv;
+mod explain;
 mod json;
 mod plan;
 pub mod plot;
 mod rules;
 mod spans;
+mod spread;
 mod tables;
 mod text;
 mod words;
 mod wrap;
 
+pub use cool::cool;
 pub use csv::{csv, maps_csv};
+pub use explain::explain;
 pub use json::{json, json_of};
 pub use plan::plan;
 pub use quantity::Units;
 pub use rules::{JournalError, journal_head, journal_line, read_journal, rules, rules_csv, rules_markdown};
+pub use spread::spread;
 pub use text::{full_text, text};

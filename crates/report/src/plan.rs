@@ -5,7 +5,7 @@ use study::Verdict;
 use study::plan::{Choice, Limits, Plan, Proposal, Remedy, RemedyKind, TorchSetting};
 
 use crate::tables::table;
-use crate::text::{facts, gas_or_current, joined, list};
+use crate::text::{facts, gas_or_current, hanging, joined, list, short_hash};
 use crate::words::{difference, duration, error_bar, printable, temperature};
 
 /// The plan on one screen or two.
@@ -39,7 +39,7 @@ fn opening(plan: &Plan, units: Units) -> String {
         temperature(proposal.reads_c, units),
         duration(proposal.interval_s),
     );
-    crate::text::hanging("", &first)
+    hanging("", &first)
 }
 
 fn nothing(plan: &Plan, units: Units) -> String {
@@ -54,7 +54,7 @@ fn nothing(plan: &Plan, units: Units) -> String {
             duration(plan.limits.interval_s)
         )
     };
-    crate::text::hanging("", &text)
+    hanging("", &text)
 }
 
 fn length(metres: f64, units: Units) -> String {
@@ -266,10 +266,11 @@ fn number(lever: RemedyKind, value: f64, units: Units) -> String {
 }
 
 fn closing(plan: &Plan) -> String {
-    format!(
-        "{}\nComputed, not yet compared with a measured patch. The welder still reads the ring before every bead (ST14).\nwarmhold {}, scenario {}.",
+    let lines = [
         printable(&plan.title),
-        plan.version,
-        crate::text::short_hash(&plan.input_sha256)
-    )
+        "Computed, not yet compared with a measured patch. The welder still reads the ring before every bead (ST14)."
+            .to_owned(),
+        format!("warmhold {}, scenario {}.", plan.version, short_hash(&plan.input_sha256)),
+    ];
+    lines.map(|line| hanging("", &line)).join("\n")
 }

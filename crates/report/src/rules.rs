@@ -12,11 +12,11 @@ const COLUMNS: [&str; 10] = [
     "mass",
     "section",
     "heated",
-    "soak",
-    "flame",
+    "soak, min",
+    "flame, min",
     "net power",
-    "hold (worst to best)",
-    "interval",
+    "hold, s",
+    "interval, s",
     "beads",
     "not possible",
 ];
@@ -146,16 +146,12 @@ fn numbers(rule: &Rule) -> Vec<String> {
 fn row(rule: &Rule, units: Units) -> [String; 10] {
     let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
     let minutes = |seconds: f64| format!("{:.0}", seconds / 60.0);
-    let flame = rule.flame_s.zip(rule.flame_band_s).map(|(flame, [low, high])| {
-        if low == high {
-            format!("{} min", minutes(flame))
-        } else {
-            format!("{} ({}-{}) min", minutes(flame), minutes(low), minutes(high))
-        }
-    });
-    let hold = rule.hold_s.zip(rule.hold_band_s).map(|(hold, [low, high])| {
-        if low == high { brief(hold) } else { format!("{} ({} to {})", brief(hold), brief(low), brief(high)) }
-    });
+    let whole = |seconds: f64| format!("{:.0}", seconds.floor());
+    let band = |value: f64, [low, high]: [f64; 2], show: &dyn Fn(f64) -> String| {
+        if low == high { show(value) } else { format!("{} ({}-{})", show(value), show(low), show(high)) }
+    };
+    let flame = rule.flame_s.zip(rule.flame_band_s).map(|(flame, ends)| band(flame, ends, &minutes));
+    let hold = rule.hold_s.zip(rule.hold_band_s).map(|(hold, ends)| band(hold, ends, &whole));
     let beads = rule.beads.map(|n| {
         rule.beads_band.map_or_else(
             || n.to_string(),
@@ -166,24 +162,14 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
         Mass::from_si(rule.mass_kg).show(units),
         Length::from_si(rule.section_m).show(units),
         Length::from_si(rule.width_m).show(units),
-        format!("{} min", minutes(rule.soak_s)),
+        minutes(rule.soak_s),
         or_dash(flame),
         or_dash(rule.net_power_w.map(|w| Power::from_si(w).show(units))),
         or_dash(hold),
-        or_dash(rule.interval_s.map(brief)),
+        or_dash(rule.interval_s.map(whole)),
         or_dash(beads),
         rule.why_not.clone().unwrap_or_default(),
     ]
-}
-
-/// Whole seconds, or minutes and seconds.
-fn brief(seconds: f64) -> String {
-    let whole = seconds.floor();
-    if whole < 120.0 {
-        format!("{whole:.0} s")
-    } else {
-        format!("{:.0} min {:.0} s", (whole / 60.0).floor(), whole % 60.0)
-    }
 }
 
 /// What the table says of mass and section, and how many cells are possible.
@@ -283,12 +269,13 @@ fn validity(head: &Head, units: Units) -> Vec<(&'static str, String)> {
 }
 
 fn closing(head: &Head) -> String {
-    format!(
-        "{}\nInterval and beads are rounded down from the worst end less the numerical error; outside these limits the table says nothing.\nComputed, not yet compared with a measured patch.\nwarmhold {}, scenario {}.",
+    let lines = [
         printable(&head.title),
-        head.version,
-        short_hash(&head.input_sha256)
-    )
+        "Interval and beads are rounded down from the worst end less the numerical error; outside these limits the table says nothing.".to_owned(),
+        "Computed, not yet compared with a measured patch.".to_owned(),
+        format!("warmhold {}, scenario {}.", head.version, short_hash(&head.input_sha256)),
+    ];
+    lines.map(|line| hanging("", &line)).join("\n")
 }
 
 /// Why a journal cannot be read.

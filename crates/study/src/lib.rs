@@ -6,6 +6,8 @@
 mod assemble;
 mod check;
 mod consumption;
+pub mod cool;
+pub mod explain;
 mod hold;
 mod judge;
 mod outcome;
@@ -15,6 +17,7 @@ mod progress;
 mod question;
 mod request;
 pub mod rules;
+pub mod spread;
 mod sweep;
 mod vary;
 

@@ -117,3 +117,12 @@ pub(super) fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<V
         Picture::Png => plot::cooling_curve_png(outcome, &style)?,
     })
 }
+
+/// The picture of any other answer.
+pub(super) fn draw_answer(answer: plot::Answer<'_>, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
+    let style = Style { units: show.units.into(), ..Style::default() };
+    Ok(match picture {
+        Picture::Svg => plot::answer(answer, &style)?.into_bytes(),
+        Picture::Png => plot::answer_png(answer, &style)?,
+    })
+}

@@ -2,6 +2,8 @@
 
 pub(crate) mod check;
 pub(crate) mod codes;
+pub(crate) mod cool;
+pub(crate) mod explain;
 pub(crate) mod hold;
 pub(crate) mod metals;
 mod metals_plot;
@@ -9,5 +11,6 @@ pub(crate) mod pages;
 pub(crate) mod plan;
 pub(crate) mod rules;
 pub(crate) mod schema;
+pub(crate) mod spread;
 pub(crate) mod start;
 mod what_if;

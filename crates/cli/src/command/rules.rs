@@ -6,10 +6,11 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use warmhold::report;
+use warmhold::report::plot::Answer;
 use warmhold::scenario::Scenario;
 use warmhold::study::rules::{self, Head, Rule, Table, Todo, Wishes};
 
-use super::check::BUILT_IN;
+use super::check::{BUILT_IN, Picture, draw_answer, picture};
 use crate::ask::Rules;
 use crate::failure::Failure;
 use crate::output::{plain, shown};
@@ -17,12 +18,13 @@ use crate::{INTERRUPTED, input, output, run};
 
 /// Answers; the exit code is 0 for a finished table or part.
 pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
-    for path in asked.markdown.iter().chain(&asked.csv) {
+    let format = asked.plot.as_deref().map(picture).transpose()?;
+    for path in asked.markdown.iter().chain(&asked.csv).chain(&asked.plot) {
         output::must_be_free(path, asked.force)?;
     }
     run::use_threads(asked.show.threads)?;
     if !asked.merge.is_empty() {
-        return show(merged(&asked.merge)?, asked);
+        return show(merged(&asked.merge)?, asked, format);
     }
     let scenario = input::scenario(asked.about.file.as_deref(), &asked.about.set)?;
     let head = rules::head(&scenario.case, &scenario.question, &wishes(asked)).map_err(run::refused)?;
@@ -47,7 +49,7 @@ pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
                 "Part {part} of {parts} is in {path}: warmhold rules --merge {path} ... makes the table of all.\n"
             ))
         }
-        _ => show(table(head, rules)?, asked),
+        _ => show(table(head, rules)?, asked, format),
     }
 }
 
@@ -125,10 +127,13 @@ fn another_table(path: &Path, hint: &str) -> Failure {
     }
 }
 
-fn show(table: Table, asked: &Rules) -> Result<u8, Failure> {
+fn show(table: Table, asked: &Rules, format: Option<Picture>) -> Result<u8, Failure> {
     let units = asked.show.units.into();
     let answer = if asked.show.json { report::json_of(&table) } else { report::rules(&table, units) };
     output::print(&answer)?;
+    if let (Some(path), Some(format)) = (&asked.plot, format) {
+        output::write_file(path, &draw_answer(Answer::Rules(&table), format, &asked.show)?, asked.force)?;
+    }
     if let Some(path) = &asked.markdown {
         output::write_file(path, report::rules_markdown(&table, units).as_bytes(), asked.force)?;
     }

@@ -15,6 +15,9 @@ pub(crate) fn run(of: Schema) -> Result<u8, Failure> {
         Schema::Scenario => print(&format!("{:#}\n", scenario::schema())),
         Schema::Outcome => print(OUTCOME),
         Schema::Rules => print(&report::json_of(&study::schema_of::<study::rules::Table>())),
+        Schema::Spread => print(&report::json_of(&study::schema_of::<study::spread::Spread>())),
+        Schema::Cool => print(&report::json_of(&study::schema_of::<study::cool::Cool>())),
+        Schema::Explain => print(&report::json_of(&study::schema_of::<study::explain::Explanation>())),
         Schema::Plan => print(&report::json_of(&study::schema_of::<study::plan::Plan>())),
     }
 }

@@ -2,8 +2,20 @@
 
 use crate::shop::{Shop, code, err, out, quick};
 
-const COMMANDS: [&str; 11] =
-    ["", "check", "hold", "plan", "start", "example", "metals", "explain-code", "schema", "completions", "man"];
+const COMMANDS: [&str; 15] = [
+    "",
+    "check",
+    "hold",
+    "plan",
+    "rules",
+    "start",
+    "example",
+    "metals",
+    "explain-code",
+    "schema",
+    "completions",
+    "man",
+];
 
 fn help(command: &str) -> String {
     let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();

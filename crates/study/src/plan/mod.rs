@@ -18,8 +18,8 @@ use crate::{Consumption, Error, Lever, Outcome, Question, Supply, Verdict, Windo
 pub use remedy::{Remedy, RemedyKind};
 use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, candidate, ends, geometric, grid, shortest};
 pub use trial::Setting;
-pub(crate) use trial::round_beads;
 use trial::{Fineness, Job};
+pub(crate) use trial::{quick, round_beads, scaled};
 
 /// Name and number of the layout.
 const SCHEMA: &str = "warmhold plan 1";

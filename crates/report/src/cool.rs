@@ -34,7 +34,11 @@ fn opening(cool: &Cool, units: Units) -> String {
     });
     let verdict = cool.limit_k.map_or_else(String::new, |limit| {
         let shown = TemperatureDifference::from_si(limit).show(units);
-        match cool.bare.fall_in_an_hour_k > limit {
+        let margin = limit - cool.bare.fall_in_an_hour_k;
+        match margin < 0.0 {
+            _ if margin.abs() < cool.bare.fall_error_k => {
+                format!("; too close to call whether the ring falls faster than {shown} in an hour")
+            }
             true => format!("; THE RING FALLS FASTER than {shown} in an hour"),
             false => format!("; the ring falls no faster than {shown} in an hour"),
         }

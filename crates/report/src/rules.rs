@@ -248,6 +248,13 @@ fn validity(head: &Head, units: Units) -> Vec<(&'static str, String)> {
             ),
         ),
     ];
+    box_of.extend(bead_and_bands(head));
+    box_of
+}
+
+/// How beads are counted and what the bands cover.
+fn bead_and_bands(head: &Head) -> Vec<(&'static str, String)> {
+    let mut box_of = Vec::new();
     box_of.extend(head.bead_s.map(|[first, arc, pause]| {
         (
             "Beads",

@@ -5,7 +5,6 @@ use heat::{Accuracy, Case, Event, Grids, Map, MapWindow, Probe, ProbeKind, Run, 
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::check::for_differences;
 use crate::{Error, Question};
 
 /// Name and number of the layout.
@@ -13,6 +12,8 @@ const SCHEMA: &str = "warmhold cool 1";
 /// The cool-down is followed for so long, s.
 const LONGEST_S: f64 = 5.0 * 24.0 * 3600.0;
 const HOUR_S: f64 = 3600.0;
+/// Largest error of a step, K.
+const STEP_ERROR_K: f64 = 0.04;
 /// What is waited for, and the temperature, Celsius: job map 18 to 20 and ST16 (`memory`, `practice`).
 const WAITS: [(&str, f64); 4] = [
     ("grind and inspect", 50.0),
@@ -72,6 +73,8 @@ pub struct Way {
     /// Largest fall of the mean of the ring (without one, of the hottest of the patch) within an hour, from the last bead
     /// on, K.
     pub fall_in_an_hour_k: f64,
+    /// Its numerical error, K; 0 on one grid, which has none.
+    pub fall_error_k: f64,
     /// Largest fall away from the patch, in the middle of the casting and at its corners, within an hour, K.
     pub casting_in_an_hour_k: f64,
     /// Times of the drawn curve, after the last bead, s.
@@ -144,8 +147,8 @@ pub fn cool(
     let (long, places) = followed(case);
     let covered = covered(&long, wishes.blanket);
     let (bare, under) = rayon::join(
-        || heat::solve(&long, &question.accuracy, &|share| keep_going(0.8 * share)),
-        || heat::solve(&covered, &for_differences(&question.accuracy), keep_going),
+        || heat::solve(&long, &in_small_steps(&question.accuracy), &|share| keep_going(0.8 * share)),
+        || heat::solve(&covered, &one_grid(&question.accuracy), keep_going),
     );
     let (bare, under) = (bare?, under?);
     if bare.interrupted || under.interrupted {
@@ -167,6 +170,15 @@ pub fn cool(
         notes: notes(case),
         cautions: question.cautions.clone(),
     }))
+}
+
+/// A casting that cools as a whole takes errors of all its steps along for days: each must be small.
+fn in_small_steps(accuracy: &Accuracy) -> Accuracy {
+    Accuracy { step_error_k: accuracy.step_error_k.min(STEP_ERROR_K), ..*accuracy }
+}
+
+fn one_grid(accuracy: &Accuracy) -> Accuracy {
+    Accuracy { grids: Grids::MiddleOnly, ..in_small_steps(accuracy) }
 }
 
 /// Indices of the places looked at.
@@ -252,19 +264,24 @@ fn way(run: &Run, places: &Places, blanket: Option<Blanket>, with_bars: bool) ->
             casting_s: through.map(|times| times.into_iter().fold(0.0, f64::max)),
         }
     };
-    let fall = |probe: usize| {
+    let fall = |probe: usize| -> (f64, f64) {
         let curve = &run.curves[probe];
         let start = |n: usize| from_s + 0.25 * HOUR_S * n as f64;
-        let falls = (0..96).map(start).map(|t| curve.at(t) - curve.at((t + HOUR_S).min(end_s)));
-        falls.fold(0.0, f64::max)
+        let fall = |t: f64| {
+            let later = (t + HOUR_S).min(end_s);
+            (curve.at(t) - curve.at(later), curve.error_from_switch(t) + curve.error_from_switch(later))
+        };
+        (0..96).map(start).map(fall).fold((0.0, 0.0), |most, one| if one.0 > most.0 { one } else { most })
     };
+    let (fall_in_an_hour_k, fall_error_k) = fall(places.ring);
     // Close together at first, an hour apart at last.
     let time_s: Vec<f64> = (0..=DRAWN).map(|n| (end_s - from_s) * (n as f64 / DRAWN as f64).powi(4)).collect();
     Way {
         blanket,
         waits: WAITS.iter().map(wait).collect(),
-        fall_in_an_hour_k: fall(places.ring),
-        casting_in_an_hour_k: places.away.iter().map(|&probe| fall(probe)).fold(0.0, f64::max),
+        fall_in_an_hour_k,
+        fall_error_k,
+        casting_in_an_hour_k: places.away.iter().map(|&probe| fall(probe).0).fold(0.0, f64::max),
         face_c: time_s.iter().map(|t| run.curves[places.face].at(from_s + t)).collect(),
         time_s,
     }

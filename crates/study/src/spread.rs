@@ -278,24 +278,35 @@ fn band(values: &[f64], stated: f64) -> Band {
     Band { stated, low: at(tail), median: at(0.5), high: at(1.0 - tail) }
 }
 
-/// Share of the variance of `values` that goes with one input: variance of the means of a dozen equal slices of that input
-/// over the whole variance. The sequence spreads the other inputs evenly within each slice, so that little scatter is left.
+/// Share of the variance of `values` that goes with one input: that of its best polynomial of fourth order over the whole
+/// variance. Its coefficients on the Legendre polynomials of the unit interval are means over the samples, which fill the
+/// unit cube evenly.
 fn first_order(input: &[f64], values: &[f64]) -> f64 {
-    const SLICES: usize = 12;
-    let mut order: Vec<usize> = (0..values.len()).collect();
-    order.sort_by(|&a, &b| input[a].total_cmp(&input[b]));
-    let mean = |list: &[f64]| list.iter().sum::<f64>() / list.len().max(1) as f64;
-    let all = mean(values);
-    let whole: f64 = values.iter().map(|v| (v - all) * (v - all)).sum();
+    let count = values.len().max(1) as f64;
+    let mean = values.iter().sum::<f64>() / count;
+    let whole: f64 = values.iter().map(|v| (v - mean) * (v - mean)).sum::<f64>() / count;
     if whole <= 0.0 {
         return 0.0;
     }
-    let between = order.chunks(values.len().div_ceil(SLICES)).map(|slice| {
-        let own: Vec<f64> = slice.iter().map(|&n| values[n]).collect();
-        let off = mean(&own) - all;
-        own.len() as f64 * off * off
-    });
-    (between.sum::<f64>() / whole).clamp(0.0, 1.0)
+    let mut coefficients = [0.0; 4];
+    for (&u, value) in input.iter().zip(values) {
+        for (sum, legendre) in coefficients.iter_mut().zip(legendre(u)) {
+            *sum += (value - mean) * legendre / count;
+        }
+    }
+    (coefficients.iter().map(|c| c * c).sum::<f64>() / whole).clamp(0.0, 1.0)
+}
+
+/// Legendre polynomials of first to fourth order on 0 to 1, each of variance 1.
+fn legendre(u: f64) -> [f64; 4] {
+    let x = 2.0 * u - 1.0;
+    let (square, fourth) = (x * x, x * x * x * x);
+    [
+        3.0_f64.sqrt() * x,
+        5.0_f64.sqrt() * 0.5 * (3.0 * square - 1.0),
+        7.0_f64.sqrt() * 0.5 * (5.0 * square - 3.0) * x,
+        3.0 * 0.125 * (35.0 * fourth - 30.0 * square + 3.0),
+    ]
 }
 
 #[cfg(test)]

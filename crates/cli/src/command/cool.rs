@@ -10,9 +10,6 @@ use crate::ask::Cool;
 use crate::failure::Failure;
 use crate::{input, output, run};
 
-/// A fall this near to the limit is not told from it, K: the run's own bar is smaller.
-const CLOSE_K: f64 = 1.0;
-
 /// Answers: 0, or 1 where the ring cools faster than the limit, 3 where that is too close to call.
 pub(crate) fn run(asked: &Cool) -> Result<u8, Failure> {
     let format = asked.draw.plot.as_deref().map(picture).transpose()?;
@@ -39,7 +36,7 @@ pub(crate) fn run(asked: &Cool) -> Result<u8, Failure> {
 fn verdict(cool: &Answered) -> Verdict {
     match cool.limit_k.map(|limit| limit - cool.bare.fall_in_an_hour_k) {
         None => Verdict::NotAsked,
-        Some(margin) if margin.abs() < CLOSE_K => Verdict::TooCloseToCall,
+        Some(margin) if margin.abs() < cool.bare.fall_error_k => Verdict::TooCloseToCall,
         Some(margin) if margin < 0.0 => Verdict::FallsShort,
         Some(_) => Verdict::Holds,
     }

@@ -24,7 +24,7 @@ pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
     }
     run::use_threads(asked.show.threads)?;
     if !asked.merge.is_empty() {
-        return show(merged(&asked.merge)?, asked, format);
+        return show(&merged(&asked.merge)?, asked, format);
     }
     let scenario = input::scenario(asked.about.file.as_deref(), &asked.about.set)?;
     let head = rules::head(&scenario.case, &scenario.question, &wishes(asked)).map_err(run::refused)?;
@@ -49,7 +49,7 @@ pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
                 "Part {part} of {parts} is in {path}: warmhold rules --merge {path} ... makes the table of all.\n"
             ))
         }
-        _ => show(table(head, rules)?, asked, format),
+        _ => show(&table(head, rules)?, asked, format),
     }
 }
 
@@ -127,18 +127,18 @@ fn another_table(path: &Path, hint: &str) -> Failure {
     }
 }
 
-fn show(table: Table, asked: &Rules, format: Option<Picture>) -> Result<u8, Failure> {
+fn show(table: &Table, asked: &Rules, format: Option<Picture>) -> Result<u8, Failure> {
     let units = asked.show.units.into();
-    let answer = if asked.show.json { report::json_of(&table) } else { report::rules(&table, units) };
+    let answer = if asked.show.json { report::json_of(table) } else { report::rules(table, units) };
     output::print(&answer)?;
     if let (Some(path), Some(format)) = (&asked.plot, format) {
-        output::write_file(path, &draw_answer(Answer::Rules(&table), format, &asked.show)?, asked.force)?;
+        output::write_file(path, &draw_answer(Answer::Rules(table), format, &asked.show)?, asked.force)?;
     }
     if let Some(path) = &asked.markdown {
-        output::write_file(path, report::rules_markdown(&table, units).as_bytes(), asked.force)?;
+        output::write_file(path, report::rules_markdown(table, units).as_bytes(), asked.force)?;
     }
     if let Some(path) = &asked.csv {
-        output::write_file(path, report::rules_csv(&table).as_bytes(), asked.force)?;
+        output::write_file(path, report::rules_csv(table).as_bytes(), asked.force)?;
     }
     Ok(0)
 }

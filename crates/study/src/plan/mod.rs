@@ -5,20 +5,23 @@
 //! repeated with a wider guard until that says `holds`. A wider patch, a longer soak and a stronger flame are never
 //! traded for each other unseen: [`Plan::table`] shows all of them.
 
+mod answer;
+mod confirm;
 mod remedy;
 mod seek;
 mod trial;
 
-use heat::{Case, Interval, Passes, Schedule, Shape, Torch, TorchKind};
-use schemars::JsonSchema;
-use serde::Serialize;
+use heat::{Case, Interval, Passes, Schedule, Shape, TorchKind};
 
 use crate::progress::Share;
-use crate::{Consumption, Error, Lever, Outcome, Question, Supply, Verdict, WindowC, check};
+use crate::{Error, Lever, Outcome, Question, Supply, Verdict};
+pub use answer::{Choice, Limits, Plan, Proposal, TorchSetting};
+use answer::{choices, limits, proposal};
+use confirm::confirmed;
 pub use remedy::{Remedy, RemedyKind};
-use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, candidate, ends, geometric, grid, shortest};
+use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, ends, geometric, grid, shortest};
+use trial::Job;
 pub use trial::Setting;
-use trial::{Fineness, Job};
 pub(crate) use trial::{quick, round_beads, scaled};
 
 /// Name and number of the layout.
@@ -37,17 +40,6 @@ const WEAKEST: f64 = 0.4;
 const WIDTH_STEP_M: f64 = 0.01;
 /// Margin beyond all errors that a proposal keeps at first, K, and most that it keeps at last.
 const SPARE_K: [f64; 2] = [0.5, 2.5];
-/// Most checks of one plan.
-const MOST_CHECKS: usize = 6;
-/// Most checks of one width and flame.
-const CHECKS_OF_ONE: usize = 4;
-/// First guard where the ends are run as `check` runs them, K: what its numerical error takes, about.
-const FIRST_GUARD_K: f64 = 1.5;
-/// A margin known no better than this is not worth moving the reading for, K.
-const UNRESOLVED_K: f64 = 4.0;
-/// A casting is warm after so long at work, s, in at most so many reheats.
-const WARM_S: f64 = 3.0 * 3600.0;
-const MOST_REHEATS: f64 = 40.0;
 /// The hour that the first reheats are counted over, s.
 const HOUR_S: f64 = 3600.0;
 
@@ -66,136 +58,6 @@ pub struct Wishes {
     pub widths_m: Option<[f64; 2]>,
     /// Whether the torch is not to be stronger than the scenario's.
     pub same_torch: bool,
-}
-
-/// What a plan was made within.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Limits {
-    /// The window.
-    pub window: WindowC,
-    /// Flame off to flame on, s.
-    pub interval_s: f64,
-    /// Beads between two flames; null where no passes are planned.
-    pub beads: Option<usize>,
-    /// Reheats of the job.
-    pub reheats: usize,
-    /// Narrowest and widest patch looked at, m.
-    pub widths_m: [f64; 2],
-    /// Weakest and strongest torch looked at, over the scenario's.
-    pub torch: [f64; 2],
-    /// Steepest rise allowed, K/s; null where none is stated.
-    pub fastest_heating_k_s: Option<f64>,
-    /// Shortest soak allowed, s; null where none is stated.
-    pub least_soak_s: Option<f64>,
-    /// Longest first heating looked at, s.
-    pub longest_soak_s: f64,
-}
-
-/// How the torch of a proposal is set.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-pub enum TorchSetting {
-    /// Gas burnt, kg/s.
-    GasKgS(f64),
-    /// Net flux into the metal, W/m2.
-    FluxWM2(f64),
-    /// Film coefficient of the flame, W/m2K.
-    FlameWM2K(f64),
-    /// Electric power over the area, W/m2.
-    ElectricWM2(f64),
-}
-
-/// What to do.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Proposal {
-    /// Diameter of the heated disc, or the sides of the heated rectangle, m.
-    pub heated_m: Vec<f64>,
-    /// How the torch is set.
-    pub torch: TorchSetting,
-    /// Its strength over that of the scenario.
-    pub torch_over_stated: f64,
-    /// Net power into the metal at the start, W.
-    pub net_power_w: f64,
-    /// Heat until the coldest of the ring reads this, Celsius.
-    pub reads_c: f64,
-    /// First heating as stated, s.
-    pub heat_up_s: f64,
-    /// First heating at the strong and at the weak end of the stated ranges, s.
-    pub heat_up_band_s: [f64; 2],
-    /// The first heating is given up after this, s.
-    pub heat_up_at_most_s: f64,
-    /// Flame off to flame on, s.
-    pub interval_s: f64,
-    /// Beads in each interval; null where no passes are planned.
-    pub beads: Option<usize>,
-    /// Mean reheat of the first hour, s.
-    pub reheat_first_hour_s: f64,
-    /// First reheat at the strong and at the weak end of the stated ranges, s.
-    pub reheat_band_s: [f64; 2],
-    /// Reheat once the casting is warm, s.
-    pub reheat_warm_s: f64,
-    /// A reheat is given up after this, s.
-    pub reheat_at_most_s: f64,
-    /// Reheats of the job.
-    pub reheats: usize,
-    /// Steepest rise of the hottest of the patch over a minute, at the strong end, K/s.
-    pub steepest_k_s: f64,
-    /// Whole job as stated, s.
-    pub total_s: f64,
-    /// What the torch uses over the job; null where what feeds it is not known.
-    pub consumption: Option<Consumption>,
-    /// Margin as stated, K, its numerical error, and what the stated ranges may take off it.
-    pub margin_k: f64,
-    /// Numerical error of the margin, K.
-    pub error_k: f64,
-    /// What the stated ranges may take off it, K; null where none is stated.
-    pub ranges_k: Option<f64>,
-    /// Hold of the ring as stated and at the worst end, s; null where it stays above to the end.
-    pub hold_s: [Option<f64>; 2],
-}
-
-/// One width with one flame.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Choice {
-    /// Heated width (the diameter, or the narrower side), m.
-    pub width_m: f64,
-    /// Strength of the torch over the scenario's.
-    pub torch: f64,
-    /// Lowest reading that holds at both ends of the stated ranges, Celsius; null where none does.
-    pub reads_c: Option<f64>,
-    /// First heating as stated, s.
-    pub soak_s: Option<f64>,
-    /// Whole job as stated, s.
-    pub total_s: Option<f64>,
-}
-
-/// A plan, or why there is none.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Plan {
-    /// Name and number of this layout.
-    pub schema: String,
-    /// Version of the program.
-    pub version: String,
-    /// SHA-256 of the scenario after overrides.
-    pub input_sha256: String,
-    /// Title of the scenario.
-    pub title: String,
-    /// What `check` says of the proposal: `holds`, or `too close to call` where nothing surer was found; `falls short`
-    /// where nothing holds.
-    pub verdict: Verdict,
-    /// What to do; null where nothing holds.
-    pub proposal: Option<Proposal>,
-    /// What it was made within.
-    pub limits: Limits,
-    /// Width against soak, by quick runs without error bar.
-    pub table: Vec<Choice>,
-    /// What would hold where nothing does, the quickest job first; where a job is found, what it would be with the torch
-    /// known by a timed heat-up.
-    pub remedies: Vec<Remedy>,
-    /// Whether it was stopped before its end.
-    pub interrupted: bool,
-    /// Cautions to print.
-    pub cautions: Vec<String>,
 }
 
 /// A plan with the setting it proposes and what `check` says of it.
@@ -452,191 +314,12 @@ fn whole_strengths(job: &Job, mut strengths: Vec<f64>) -> Vec<f64> {
     strengths
 }
 
-/// Checks the shortest, then the next: each with a guard that grows or shrinks until it holds with little to spare.
-fn confirmed(
-    job: &Job,
-    bounds: &Bounds,
-    ends: &Ends,
-    mut pool: Vec<Candidate>,
-    share: &Share<'_>,
-) -> Result<(Candidate, Outcome), Error> {
-    pool.sort_by(|a, b| a.total_s.total_cmp(&b.total_s));
-    let mut seen: Vec<[u64; 2]> = Vec::new();
-    pool.retain(|c| {
-        let place = [c.setting.scale.to_bits(), c.setting.strength.to_bits()];
-        let new = !seen.contains(&place);
-        seen.push(place);
-        new
-    });
-    let mut tried = Tried::default();
-    for candidate in pool {
-        if tried.checks >= MOST_CHECKS || tried.kept.is_some() || share.was_stopped() {
-            break;
-        }
-        tried.follow(job, (bounds, ends), candidate, share)?;
-    }
-    tried.kept.or(tried.closest).ok_or(Error::Needs { what: "a window in which some reading can be taken".to_owned() })
-}
-
-/// What the checks of a plan have found.
-#[derive(Default)]
-struct Tried {
-    checks: usize,
-    kept: Option<(Candidate, Outcome)>,
-    closest: Option<(Candidate, Outcome)>,
-}
-
-impl Tried {
-    /// Checks one width and flame with the reading moved until it holds with little to spare.
-    fn follow(
-        &mut self,
-        job: &Job,
-        (bounds, ends): (&Bounds, &Ends),
-        first: Candidate,
-        share: &Share<'_>,
-    ) -> Result<(), Error> {
-        let mut guard_k = FIRST_GUARD_K;
-        let mut before_c = f64::NAN;
-        for _ in 0..CHECKS_OF_ONE {
-            let place = (first.setting.scale, first.setting.strength);
-            let Some(at) = candidate(job, bounds, ends, place, (guard_k, Fineness::AsChecked))?.map(in_time) else {
-                break;
-            };
-            if at.setting.target_c == before_c {
-                break;
-            }
-            before_c = at.setting.target_c;
-            let done = 0.4 + 0.5 * self.checks as f64 / MOST_CHECKS as f64;
-            share.stage(done, done + 0.08);
-            self.checks += 1;
-            let (case, question) = job.at(&at.setting, job.reheats);
-            let outcome = check(&case, &question, &|_| share.going())?;
-            let (safe_k, unresolved) = (safe_k(&outcome), outcome.error.grid_k > UNRESOLVED_K);
-            let holds = outcome.verdict == Verdict::Holds;
-            if holds {
-                self.kept = Some((at, outcome));
-            } else if !unresolved || self.closest.is_none() {
-                self.closest = Some((at, outcome));
-            }
-            let done = if holds { safe_k < SPARE_K[1] } else { unresolved || self.kept.is_some() };
-            if done || share.was_stopped() {
-                break;
-            }
-            guard_k += (SPARE_K[0] + 0.3) - safe_k;
-        }
-        Ok(())
-    }
-}
-
-/// What the verdict has to stand on: margin less numerical error less what the ranges take, K.
-fn safe_k(outcome: &Outcome) -> f64 {
-    let error = &outcome.error;
-    outcome.margin_k.unwrap_or(f64::NEG_INFINITY) - error.grid_k - error.time_k - error.input_k.unwrap_or(0.0)
-}
-
-/// Longest times for the flames, half as long again as the weak end takes.
-fn in_time(mut candidate: Candidate) -> Candidate {
-    let whole = |seconds: f64, step: f64| (1.5 * seconds / step).ceil().max(1.0) * step;
-    candidate.setting.heat_up_at_most_s = whole(candidate.weak.heat_up_s, 300.0);
-    candidate.setting.reheat_at_most_s = whole(candidate.weak.reheat_s.max(60.0), 60.0);
-    candidate
-}
-
-fn proposal(job: &Job, ends: &Ends, candidate: &Candidate, outcome: &Outcome) -> Result<Proposal, Error> {
-    let setting = candidate.setting;
-    let (case, question) = job.at(&setting, job.reheats);
-    let torch = case.torches[0];
-    let heats: Vec<f64> = outcome.heats.iter().map(|heat| heat.end_s - heat.start_s).collect();
-    let (first_hour_s, warm_s) = reheats(job, &setting)?;
-    let strong = job.tried(&setting, &ends.strong, job.reheats.min(1), Fineness::Quick)?;
-    let worst_s = outcome.worst_end.map_or(outcome.hold_s, |worst| worst.hold_s);
-    Ok(Proposal {
-        heated_m: sides(torch.patch),
-        torch: torch_setting(&question, torch),
-        torch_over_stated: setting.strength,
-        net_power_w: net_flux(torch.kind, case.start_c) * torch.patch.area(),
-        reads_c: setting.target_c,
-        heat_up_s: heats.first().copied().unwrap_or(0.0),
-        heat_up_band_s: [candidate.strong.heat_up_s, candidate.weak.heat_up_s],
-        heat_up_at_most_s: setting.heat_up_at_most_s,
-        interval_s: job.interval_s,
-        beads: case.passes.as_ref().map(|passes| passes.per_heat),
-        reheat_first_hour_s: first_hour_s,
-        reheat_band_s: [candidate.strong.reheat_s, candidate.weak.reheat_s],
-        reheat_warm_s: warm_s,
-        reheat_at_most_s: setting.reheat_at_most_s,
-        reheats: job.reheats,
-        steepest_k_s: strong.rise_k_s,
-        total_s: outcome.ran_until_s,
-        consumption: outcome.consumption.clone(),
-        margin_k: outcome.margin_k.unwrap_or(0.0),
-        error_k: outcome.error.grid_k + outcome.error.time_k,
-        ranges_k: outcome.error.input_k,
-        hold_s: [outcome.hold_s, worst_s],
-    })
-}
-
-/// Mean reheat of the first hour at work, and the last of a long day, s, by a quick run.
-fn reheats(job: &Job, setting: &Setting) -> Result<(f64, f64), Error> {
-    let one = job.tried(setting, &[], 1, Fineness::Quick)?;
-    let count = (WARM_S / (job.interval_s + one.reheat_s).max(1.0)).ceil().clamp(1.0, MOST_REHEATS);
-    let hour = (HOUR_S / (job.interval_s + one.reheat_s).max(1.0)).floor().clamp(1.0, count);
-    let to_hour = job.tried(setting, &[], hour as usize, Fineness::Quick)?;
-    let long = job.tried(setting, &[], count as usize, Fineness::Quick)?;
-    Ok((0.5 * (to_hour.reheat_s + to_hour.last_reheat_s), long.last_reheat_s))
-}
-
-fn sides(patch: Shape) -> Vec<f64> {
-    match patch {
-        Shape::Disc { radius, .. } => vec![2.0 * radius],
-        Shape::Rectangle { x, y } => vec![x[1] - x[0], y[1] - y[0]],
-    }
-}
-
-fn torch_setting(question: &Question, Torch { patch, kind }: Torch) -> TorchSetting {
-    match (&question.supply, kind) {
-        (Some(Supply::Gas(gas)), _) => TorchSetting::GasKgS(gas.mass_rate),
-        (Some(Supply::Electricity { power_w }), _) => TorchSetting::ElectricWM2(power_w / patch.area()),
-        (_, TorchKind::Flux { flux }) => TorchSetting::FluxWM2(flux),
-        (_, TorchKind::Flame { film_coefficient, .. }) => TorchSetting::FlameWM2K(film_coefficient),
-    }
-}
-
 /// Net flux onto metal of a temperature, W/m2.
 pub(crate) fn net_flux(kind: TorchKind, at_c: f64) -> f64 {
     match kind {
         TorchKind::Flux { flux } => flux,
         TorchKind::Flame { film_coefficient, gas_c } => film_coefficient * (gas_c - at_c),
     }
-}
-
-fn limits(job: &Job, bounds: &Bounds, wishes: &Wishes) -> Limits {
-    let width = 2.0 * job.case.torches[0].patch.half_width();
-    let ends = |list: &[f64]| [list[0], list[list.len() - 1]];
-    Limits {
-        window: job.window.into(),
-        interval_s: job.interval_s,
-        beads: job.case.passes.as_ref().map(|passes| passes.per_heat),
-        reheats: job.reheats,
-        widths_m: ends(&bounds.scales).map(|scale| scale * width),
-        torch: ends(&bounds.strengths),
-        fastest_heating_k_s: wishes.fastest_heating_k_s,
-        least_soak_s: wishes.least_soak_s,
-        longest_soak_s: bounds.longest_heat_up_s,
-    }
-}
-
-fn choices(job: &Job, bounds: &Bounds, found: &[Option<Candidate>]) -> Vec<Choice> {
-    let width = 2.0 * job.case.torches[0].patch.half_width();
-    let pairs = bounds.scales.iter().flat_map(|&scale| bounds.strengths.iter().map(move |&torch| (scale, torch)));
-    let choice = |((scale, torch), found): ((f64, f64), &Option<Candidate>)| Choice {
-        width_m: scale * width,
-        torch,
-        reads_c: found.map(|c| c.setting.target_c),
-        soak_s: found.map(|c| c.nominal.heat_up_s),
-        total_s: found.map(|c| c.total_s),
-    };
-    pairs.zip(found).map(choice).collect()
 }
 
 /// Whether a range of the torch is stated.

@@ -273,7 +273,8 @@ impl Die {
     /// Every range at both ends, then everything at its worst and at its best by the hold.
     fn ends(&self, flux: f64, model: Model, flame: Flame) -> Result<Vec<Held>, heat::Error> {
         let mut all = Vec::new();
-        let (mut worst, mut best): (Vec<(Lever, f64)>, Vec<(Lever, f64)>) = (Vec::new(), Vec::new());
+        let mut worst: Vec<(Lever, f64)> = Vec::new();
+        let mut best = worst.clone();
         for range in ranges(&self.question) {
             let at = |factor: f64| self.held(flux, &[(range.lever, factor)], (Grids::MiddleOnly, model), flame);
             let (low, high) = (at(range.low)?, at(range.high)?);

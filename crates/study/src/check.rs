@@ -148,8 +148,12 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<O
     }
     let (middle, ends) = (results[0], &results[1..]);
     let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
-    // What is worst for the limit that is nearest need not be what is worst for the minimum: both are run.
-    let mut choices = vec![worse(&pairs, |a| (a.margin_k, a.hold_s)), worse(&pairs, |a| (a.cold_k, a.hold_s))];
+    // What is worst for the nearest limit need not be worst for the minimum, nor for the limits above: all are run.
+    let mut choices = vec![
+        worse(&pairs, |a| (a.margin_k, a.hold_s)),
+        worse(&pairs, |a| (a.margins_k[0], a.hold_s)),
+        worse(&pairs, |a| (a.margins_k[1].min(a.margins_k[2]), a.hold_s)),
+    ];
     choices.dedup();
     choices.retain(|choice| !choice.is_empty());
     let worst = choices.iter().map(|low| answer(&worst_case(case, &question.ranges, low)?, Progress::WORST));
@@ -176,13 +180,8 @@ fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&R
         }
         _ => f64::INFINITY,
     };
-    let cold = |judgement: &Judgement| {
-        let probe = question.ring.map(|(_, probes)| probes.coldest);
-        let instants = judgement.instants.iter().filter(|i| Some(i.probe) == probe);
-        instants.map(|i| i.margin_k).fold(f64::INFINITY, f64::min)
-    };
     Answer {
-        cold_k: judgement.map_or(f64::INFINITY, cold),
+        margins_k: judgement.map_or([f64::INFINITY; 3], Judgement::margins),
         margin_k: judgement.and_then(Judgement::worst).map_or(f64::INFINITY, |w| w.margin_k),
         hold_s,
         beads_per_heat: judgement.and_then(|j| j.beads_per_heat),

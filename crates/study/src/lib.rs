@@ -2,6 +2,10 @@
 //!
 //! A [`Question`] stands beside a [`heat::Case`]; [`check`] marches the case, judges it and returns an [`Outcome`],
 //! the only thing that reports, JSON and pages ever see.
+//!
+//! Beside it stand the questions that choose, generalise and explain, each with an answer of its own as plain data:
+//! [`plan`] (the shortest job that holds), [`rules`] (the same over dies of every size), [`spread`] (what the stated ranges
+//! do to the answer), [`cool`](mod@cool) (after the last bead) and [`explain`](mod@explain) (where the heat goes).
 
 mod assemble;
 mod check;

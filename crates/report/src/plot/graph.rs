@@ -114,7 +114,9 @@ fn ends(values: impl Iterator<Item = f64>, axis: &Axis) -> (f64, f64) {
     if axis.logarithmic {
         return (low / 1.1, high * 1.1);
     }
-    (low.min(0.0), if high > low.min(0.0) { high + 0.04 * (high - low.min(0.0)) } else { low + 1.0 })
+    // Values that all lie far from zero are not shown against it.
+    let base = if low > 0.4 * high { low - 0.1 * (high - low) } else { low.min(0.0) };
+    (base, if high > base { high + 0.04 * (high - base) } else { base + 1.0 })
 }
 
 fn axes(scene: &mut Scene, look: &Look, graph: &Graph, (x, y): (Scale, Scale)) {

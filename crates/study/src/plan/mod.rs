@@ -28,6 +28,8 @@ pub(crate) use trial::{quick, round_beads, scaled};
 const SCHEMA: &str = "warmhold plan 1";
 /// Widths and strengths that are looked at first.
 const FIRST: [usize; 2] = [8, 7];
+/// The same over hollows.
+const FIRST_OVER_HOLLOWS: [usize; 2] = [4, 4];
 /// Widest patch looked at, over the ring's outer diameter, where nothing is stated.
 const WIDEST: f64 = 3.5;
 /// Most heat that a preheating tip gives, W: acetylene; other gases with air; other gases with oxygen (TP2, `practice`).
@@ -40,6 +42,8 @@ const WEAKEST: f64 = 0.4;
 const WIDTH_STEP_M: f64 = 0.01;
 /// Margin beyond all errors that a proposal keeps at first, K, and most that it keeps at last.
 const SPARE_K: [f64; 2] = [0.5, 2.5];
+/// The interval lasts at least this much longer than the planned passes, s.
+const LEAST_SLACK_S: f64 = 1.0;
 /// The hour that the first reheats are counted over, s.
 const HOUR_S: f64 = 3600.0;
 
@@ -152,7 +156,8 @@ fn job(case: &Case, question: &Question, wishes: &Wishes) -> Result<Job, Error> 
         return Ok(Job { case, question: question.clone(), window, probes, interval_s, reheats });
     };
     let last_pause_s = passes.list.last().map_or(0.0, |pass| pass.pause_s);
-    let slack_s = scheduled_s.map_or(last_pause_s, |s| (s - taken_s(passes, passes.per_heat)).max(0.0));
+    // Some slack at least: a last bead that just fits may by rounding not fit.
+    let slack_s = scheduled_s.map_or(last_pause_s, |s| s - taken_s(passes, passes.per_heat)).max(LEAST_SLACK_S);
     let mut beads = wishes.beads.unwrap_or(passes.per_heat);
     let interval_s = match wishes.working_time_s {
         None => taken_s(passes, beads) + slack_s,
@@ -187,7 +192,9 @@ fn bounds(job: &Job, wishes: &Wishes) -> Result<Bounds, Error> {
             what: format!("a narrower patch: {:.0} mm is the widest that lies on the casting", widest_m * 1e3),
         });
     }
-    let mut widths: Vec<f64> = geometric([low, high.min(widest_m)], FIRST[0]).into_iter().map(whole_width).collect();
+    // A grid that follows every hollow takes its time.
+    let [many, flames] = if job.case.hollows.boxes.is_empty() { FIRST } else { FIRST_OVER_HOLLOWS };
+    let mut widths: Vec<f64> = geometric([low, high.min(widest_m)], many).into_iter().map(whole_width).collect();
     widths.retain(|w| *w <= widest_m * (1.0 + 1e-9));
     if widths.is_empty() {
         widths.push(high.min(widest_m));
@@ -196,7 +203,7 @@ fn bounds(job: &Job, wishes: &Wishes) -> Result<Bounds, Error> {
     let [weakest, strongest] = torch_range(job, wishes.same_torch);
     Ok(Bounds {
         scales: widths.into_iter().map(|w| w / width).collect(),
-        strengths: whole_strengths(job, geometric([weakest, strongest], FIRST[1])),
+        strengths: whole_strengths(job, geometric([weakest, strongest], flames)),
         rise_k_s: wishes.fastest_heating_k_s.unwrap_or(f64::INFINITY),
         least_soak_s: wishes.least_soak_s.unwrap_or(0.0),
         longest_heat_up_s: LONGEST_HEAT_UP_S,

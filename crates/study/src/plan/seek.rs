@@ -37,6 +37,8 @@ pub struct Ends {
     pub strong: Vec<(Lever, f64)>,
     /// The same with the weakest flame; the same list where the torch has no range.
     pub weak: Vec<(Lever, f64)>,
+    /// Everything at its worst for the limits above.
+    pub hot: Vec<(Lever, f64)>,
 }
 
 /// A setting that holds on quick runs.
@@ -61,12 +63,13 @@ pub struct Candidate {
 pub fn ends(job: &Job, setting: &Setting) -> Result<Ends, Error> {
     let ranges = &job.question.ranges;
     let both = ranges.par_iter().map(|range| {
-        let at = |factor: f64| job.tried(setting, &[(range.lever, factor)], 0, Fineness::Quick);
+        let at = |factor: f64| job.tried(setting, &[(range.lever, factor)], job.reheats, Fineness::Quick);
         Ok::<_, heat::Error>([at(range.low)?, at(range.high)?])
     });
     let both: Vec<[Reading; 2]> = both.collect::<Result<_, _>>()?;
     let mut ends = Ends::default();
     for (range, [low, high]) in ranges.iter().zip(&both) {
+        ends.hot.push((range.lever, if low.hot_k < high.hot_k { range.low } else { range.high }));
         if range.lever == Lever::TorchStrength {
             ends.strong.push((range.lever, range.high));
             ends.weak.push((range.lever, range.low));
@@ -140,7 +143,11 @@ pub fn candidate(
     let strong = job.tried(&at, &ends.strong, reheats, fineness)?;
     let weak = if ends.weak == ends.strong { strong } else { job.tried(&at, &ends.weak, reheats, fineness)? };
     let nominal = job.tried(&at, &[], reheats, fineness)?;
-    let holds = [&strong, &weak, &nominal].iter().all(|r| r.reached && r.cold_k >= guard_k && r.hot_k >= guard_k);
+    // The limits above are nearest once the casting is warm.
+    let hot = job.tried(&at, &ends.hot, job.reheats, fineness)?;
+    let above = hot.hot_k >= guard_k;
+    let holds =
+        above && [&strong, &weak, &nominal].iter().all(|r| r.reached && r.cold_k >= guard_k && r.hot_k >= guard_k);
     let gentle = strong.rise_k_s <= bounds.rise_k_s && strong.heat_up_s >= bounds.least_soak_s;
     let total_s = job.total_s(&nominal);
     Ok((holds && gentle).then_some(Candidate { setting: at, nominal, strong, weak, total_s }))

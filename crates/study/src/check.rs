@@ -154,6 +154,7 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<O
         worse(&pairs, |a| (a.margins_k[0], a.hold_s)),
         worse(&pairs, |a| (a.margins_k[1].min(a.margins_k[2]), a.hold_s)),
     ];
+    choices.sort();
     choices.dedup();
     choices.retain(|choice| !choice.is_empty());
     let worst = choices.iter().map(|low| answer(&worst_case(case, &question.ranges, low)?, Progress::WORST));

@@ -64,8 +64,9 @@ fn budget(explanation: &Explanation, units: Units) -> Option<String> {
     );
     let rows = budget.moments.iter().map(row).collect();
     let table = table(&title, &["after", "heat in it", "sideways", "down", "to the air"], &[], rows)?;
+    let like = budget.stands_for.as_ref().map_or_else(String::new, |what| format!("Read for {what}. "));
     Some(format!(
-        "{table}\nWhat leaves it is read off the gradients; {:.1} % of the loss is not accounted for.",
+        "{table}\n{like}What leaves it is read off the gradients; {:.1} % of the loss is not accounted for.",
         100.0 * budget.unaccounted
     ))
 }

@@ -8,18 +8,8 @@ use crate::tables::table;
 use crate::text::{facts, hanging, joined, list, short_hash};
 use crate::words::{duration, printable, temperature};
 
-const COLUMNS: [&str; 10] = [
-    "mass",
-    "section",
-    "heated",
-    "soak, min",
-    "flame, min",
-    "net power",
-    "hold, s",
-    "interval, s",
-    "beads",
-    "not possible",
-];
+const COLUMNS: [&str; 10] =
+    ["mass", "section", "heated", "soak, min", "flame, min", "net, kW", "hold, s", "interval, s", "beads", "not"];
 
 /// The table for a terminal: what it says in words first.
 pub fn rules(table: &Table, units: Units) -> String {
@@ -164,7 +154,7 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
         Length::from_si(rule.width_m).show(units),
         minutes(rule.soak_s),
         or_dash(flame),
-        or_dash(rule.net_power_w.map(|w| Power::from_si(w).show(units))),
+        or_dash(rule.net_power_w.map(|w| format!("{:.1}", w / 1e3))),
         or_dash(hold),
         or_dash(rule.interval_s.map(whole)),
         or_dash(beads),

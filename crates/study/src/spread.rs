@@ -173,7 +173,9 @@ fn one_heat(case: &Case, question: &Question) -> Case {
 fn sample(case: &Case, question: &Question, grids: Grids) -> Result<Sample, heat::Error> {
     let mut accuracy = quick(case, &question.accuracy);
     if grids == Grids::Nested {
-        accuracy = heat::Accuracy { grids, cells_across: accuracy.cells_across.min(NESTED_CELLS), ..accuracy };
+        let revolved = accuracy.model == heat::Model::Revolved;
+        let cells_across = if revolved { NESTED_CELLS } else { question.accuracy.cells_across };
+        accuracy = heat::Accuracy { grids, cells_across, ..accuracy };
     }
     let mut follow = hold_of(case, question, |probes| vec![probes.coldest]);
     follow.iter_mut().for_each(|hold| hold.at_most_s = LONGEST_S);

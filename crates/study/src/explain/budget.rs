@@ -46,6 +46,8 @@ pub struct Budget {
     pub depth_m: f64,
     /// Instants.
     pub moments: Vec<Moment>,
+    /// What it was read for where that is not the patch as stated; null where it is.
+    pub stands_for: Option<String>,
     /// Largest part of the heat lost since the first instant that the three ways do not account for.
     pub unaccounted: f64,
 }
@@ -59,9 +61,13 @@ pub fn budget(case: &Case, question: &Question, run: &Run) -> Result<Budget, Err
     let (centre, radius) = (patch.centre(), (patch.area() / std::f64::consts::PI).sqrt());
     let mut round = case.clone();
     round.torches[0].patch = Shape::Disc { centre, radius };
-    round.hollows = heat::Hollows::default();
-    let [length, width, _] = round.block.size;
     let section_m = case.thickness_under_the_patch();
+    if !case.hollows.boxes.is_empty() {
+        // Over a hollow: a plate of the section that is there.
+        round.hollows = heat::Hollows::default();
+        round.block.size[2] = section_m;
+    }
+    let [length, width, _] = round.block.size;
     let depth = (DEPTH * radius).min(section_m);
     let off_s = run.heats().first().map_or(0.0, |heat| heat[1]);
     let reach = (SECTION.1 * radius).min(centre[0]).min(length - centre[0]);
@@ -89,7 +95,18 @@ pub fn budget(case: &Case, question: &Question, run: &Run) -> Result<Budget, Err
         if m.time_s < 5.0 { 0.0 } else { (lost - m.gone_j.iter().sum::<f64>()).abs() / lost.abs().max(1.0) }
     });
     let unaccounted = unaccounted.fold(0.0, f64::max);
-    Ok(Budget { radius_m: radius, depth_m: depth, unaccounted, moments })
+    Ok(Budget { radius_m: radius, depth_m: depth, stands_for: stands_for(case, run), unaccounted, moments })
+}
+
+/// The budget is that of a body of revolution.
+fn stands_for(case: &Case, run: &Run) -> Option<String> {
+    if !case.hollows.boxes.is_empty() {
+        Some("a disc of its area on a plate of the section under it".to_owned())
+    } else if run.model != "axisymmetric" {
+        Some("a disc of its area far from the edges".to_owned())
+    } else {
+        None
+    }
 }
 
 struct Patch<'a> {

@@ -7,8 +7,10 @@ use clap_complete::Shell;
 use warmhold::quantity::Units;
 use warmhold::scenario::Override;
 
+use crate::ask::{Cool, Explain, Plan, Rules, Spread};
+
 /// A count, with what is accepted in words.
-fn whole<const LEAST: usize, const MOST: usize>(text: &str) -> Result<usize, String> {
+pub(crate) fn whole<const LEAST: usize, const MOST: usize>(text: &str) -> Result<usize, String> {
     match text.trim().parse() {
         Ok(number) if (LEAST..=MOST).contains(&number) => Ok(number),
         _ => Err(format!("write a whole number from {LEAST} to {MOST}")),
@@ -17,6 +19,17 @@ fn whole<const LEAST: usize, const MOST: usize>(text: &str) -> Result<usize, Str
 
 const EXIT_CODES: &str = "\
 Exit codes: 0 holds, or no verdict was asked; 1 falls short; 2 could not answer; 3 too close to call; 130 interrupted.
+
+A model is guidance. The qualified procedure, local codes and a temperature measured on the casting decide.";
+
+const COOL_CODES: &str = "\
+Exit codes: 0 answered, and not faster than --limit; 1 faster than --limit; 2 could not answer; 3 too close to call; \
+130 interrupted.
+
+A model is guidance. The qualified procedure, local codes and a temperature measured on the casting decide.";
+
+const PLAN_CODES: &str = "\
+Exit codes: 0 a job that holds was found; 1 nothing holds; 2 could not answer; 3 too close to call; 130 interrupted.
 
 A model is guidance. The qualified procedure, local codes and a temperature measured on the casting decide.";
 
@@ -68,6 +81,40 @@ Examples:
   warmhold hold --minimum \"300 F\" --heated \"12 in\" --for \"15 min\" --write patch.toml"
     )]
     Hold(Hold),
+    /// The shortest job that holds: how wide, how long, how often
+    #[command(after_help = PLAN_CODES, before_help = "\
+Examples:
+  warmhold plan repair.toml
+  warmhold plan repair.toml --working-time \"2 min\" --fastest-heating \"60 K/min\"
+  warmhold plan repair.toml --beads 1 --widths \"300 mm..500 mm\" --write plan.toml")]
+    Plan(Plan),
+    /// One rule for each die: hold, beads, interval and flame time over masses, sections, widths and soaks
+    #[command(before_help = "\
+Examples:
+  warmhold rules repair.toml --masses \"1 t, 10 t\" --sections \"50 mm, 200 mm\" --markdown rules.md
+  warmhold rules repair.toml --resume-from rules.jsonl     # may be stopped and started again
+  warmhold rules repair.toml --part 1/2 --resume-from one.jsonl
+  warmhold rules repair.toml --part 2/2 --resume-from two.jsonl
+  warmhold rules --merge one.jsonl two.jsonl --csv rules.csv")]
+    Rules(Rules),
+    /// How far what is known only within ranges spreads hold, interval and beads
+    #[command(before_help = "\
+Examples:
+  warmhold spread repair.toml
+  warmhold spread repair.toml --samples 512 --seed 2 --plot spread.svg")]
+    Spread(Spread),
+    /// From the last bead until it can be ground, inspected, touched and measured; the footprint
+    #[command(after_help = COOL_CODES, before_help = "\
+Examples:
+  warmhold cool repair.toml
+  warmhold cool repair.toml --limit \"50 K/h\" --blanket \"50 mm\" --plot cooldown.svg")]
+    Cool(Cool),
+    /// Where the heat of the patch goes, and what lengthens the hold most
+    #[command(before_help = "\
+Examples:
+  warmhold explain repair.toml
+  warmhold explain repair.toml --plot beside.svg --chart chart.svg")]
+    Explain(Explain),
     /// Writes a scenario: asks on a terminal, takes options in a pipe
     #[command(before_help = "\
 Examples:
@@ -143,7 +190,8 @@ Examples:
     #[command(before_help = "\
 Examples:
   warmhold schema scenario > scenario.schema.json
-  warmhold schema outcome > outcome.schema.json")]
+  warmhold schema outcome > outcome.schema.json
+  warmhold schema plan > plan.schema.json")]
     Schema {
         /// Which one
         of: Schema,
@@ -446,6 +494,16 @@ pub(crate) enum Schema {
     Comparison,
     /// What --json of advice prints
     Advice,
+    /// What --json of plan prints
+    Plan,
+    /// What --json of rules prints
+    Rules,
+    /// What --json of spread prints
+    Spread,
+    /// What --json of cool prints
+    Cool,
+    /// What --json of explain prints
+    Explain,
 }
 
 /// Units of the text.

@@ -107,6 +107,20 @@ pub(crate) enum Failure {
     /// No advice could be given.
     #[error(transparent)]
     Advice(#[from] study::AdviceError),
+    /// The question needs what the scenario does not have.
+    #[error("this question needs {what}")]
+    Needs {
+        /// What.
+        what: String,
+    },
+    /// A journal of rules cannot be used.
+    #[error("{} cannot be used: {reason}", shown(.path))]
+    Journal {
+        /// As typed.
+        path: PathBuf,
+        /// Why.
+        reason: String,
+    },
     /// A picture could not be drawn.
     #[error("{0}")]
     Picture(#[from] report::plot::Error),

@@ -1,6 +1,7 @@
 //! The `warmhold` command: reads its arguments, asks the library, prints. The only place of the project that prints.
 
 mod args;
+mod ask;
 mod command;
 mod failure;
 mod input;
@@ -59,6 +60,11 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         None => command::check::run(&args::Check::default()),
         Some(Command::Check(check)) => command::check::run(&check),
         Some(Command::Hold(hold)) => command::hold::run(&hold),
+        Some(Command::Plan(plan)) => command::plan::run(&plan),
+        Some(Command::Rules(rules)) => command::rules::run(&rules),
+        Some(Command::Spread(spread)) => command::spread::run(&spread),
+        Some(Command::Cool(cool)) => command::cool::run(&cool),
+        Some(Command::Explain(explain)) => command::explain::run(&explain),
         Some(Command::Start(start)) => command::start::run(&start),
         Some(Command::Example { log: false }) => output::print(warmhold::scenario::DEMONSTRATION),
         Some(Command::Example { log: true }) => output::print(warmhold::scenario::EXAMPLE_LOG),

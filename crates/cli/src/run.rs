@@ -9,6 +9,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use warmhold::scenario::Scenario;
 use warmhold::study::{self, Advice, AdviceAsk, CompareAsk, Comparison, Fit, FitAsk, Outcome, Picture};
 
+use crate::args::Show;
 use crate::failure::Failure;
 use crate::{INTERRUPTED, output};
 
@@ -48,6 +49,13 @@ pub(crate) fn advice(scenario: &Scenario, ask: &AdviceAsk) -> Result<Advice, Fai
     told(|keep_going| study::advice(&scenario.case, &scenario.question, ask, keep_going))
 }
 
+/// Any other question, with its progress.
+pub(crate) fn watching<T>(
+    ask: impl FnOnce(&(dyn Fn(f64) -> bool + Sync)) -> Result<T, study::Error>,
+) -> Result<T, Failure> {
+    told(|keep_going| ask(keep_going).map_err(refused))
+}
+
 /// Work that tells how far it is and stops when asked.
 fn told<T, E: Into<Failure>>(work: impl FnOnce(&(dyn Fn(f64) -> bool + Sync)) -> Result<T, E>) -> Result<T, Failure> {
     watched(|watch| {
@@ -57,6 +65,31 @@ fn told<T, E: Into<Failure>>(work: impl FnOnce(&(dyn Fn(f64) -> bool + Sync)) ->
         };
         work(&keep_going).map_err(Into::into)
     })
+}
+
+/// Says that an answer was stopped before there was anything of it; the exit code.
+pub(crate) fn nothing_to_show() -> u8 {
+    output::complain("Interrupted: there is nothing to show yet.\n");
+    INTERRUPTED
+}
+
+/// What a study says it needs is no fault of the computation.
+pub(crate) fn refused(error: study::Error) -> Failure {
+    match error {
+        study::Error::Needs { what } => Failure::Needs { what },
+        other => Failure::Study(other),
+    }
+}
+
+/// Works, and says how long it took when asked.
+pub(crate) fn timed<T>(show: &Show, work: impl FnOnce() -> Result<T, Failure>) -> Result<T, Failure> {
+    let start = Instant::now();
+    let answer = work()?;
+    if show.timings {
+        let threads = rayon::current_num_threads();
+        output::complain(&format!("computed in {:.2} s on {threads} threads\n", start.elapsed().as_secs_f64()));
+    }
+    Ok(answer)
 }
 
 /// The maps of an outcome.

@@ -180,12 +180,12 @@ impl Estimate {
     ) -> Estimate {
         let steps = (halved[0] - middle[0]) * step_share;
         let (near, far) = (fine[0] - middle[0], middle[0] - coarse[0]);
-        let (share, doubt) = extrapolation(near, far, settled);
+        let (share, doubt, unsettled) = extrapolation(near, far, settled);
         Estimate {
             value: fine[0] + share * near + steps,
             rate: halved[1],
             // Where the last difference passes through zero, the one before still tells its usual size.
-            grid: doubt * near.abs().max(far.abs() / 6.0),
+            grid: doubt * near.abs().max(far.abs() / 6.0) + unsettled,
             time: 0.25 * steps.abs() + noise_k,
         }
     }
@@ -195,14 +195,16 @@ impl Estimate {
     }
 }
 
-/// What to add to the fine reading, as a share of fine - middle, and the error bar as another share of it.
+/// What to add to the fine reading, as a share of fine - middle; the error bar as another share of it; and what comes on
+/// top where the grids do not approach each other.
 ///
 /// With the ratio `R = (middle - coarse) / (fine - middle)` Aitken's extrapolation adds `1 / (R - 1)`. Inside the
 /// metal the scheme is of second order, `R = 4`, and the share is Richardson's 1/3. Under the rim of a patch the
 /// flux jumps, the measured order is about 1.5 and `R` about 2.9: there Aitken's share is used (it brings the rim
 /// of the first yardstick from 0.52 to 0.16 K). Where the grids do not approach at all, Richardson's share stands
-/// and the bar is wide. The bar is a share of the last difference, and what Aitken and Richardson disagree by.
-fn extrapolation(near: f64, far: f64, settled: f64) -> (f64, f64) {
+/// and the bar is wide: a quarter of the difference before is added. The bar is a share of the last difference, and what
+/// Aitken and Richardson disagree by.
+fn extrapolation(near: f64, far: f64, settled: f64) -> (f64, f64, f64) {
     const RICHARDSON: f64 = 1.0 / 3.0;
     let ratio = if near == 0.0 { 4.0 } else { far / near };
     let aitken = 1.0 / (ratio.max(2.0) - 1.0);
@@ -210,10 +212,10 @@ fn extrapolation(near: f64, far: f64, settled: f64) -> (f64, f64) {
     // Aitken up to R = 3, Richardson from 3.5, and a straight passage, so that readings stay continuous in time.
     let rim = ((3.5 - ratio) / 0.5).clamp(0.0, 1.0);
     if ratio >= 2.0 {
-        (RICHARDSON + rim * (aitken - RICHARDSON), settled + disagreement)
+        (RICHARDSON + rim * (aitken - RICHARDSON), settled + disagreement, 0.0)
     } else {
         let trust = (ratio - 1.0).clamp(0.0, 1.0);
-        (RICHARDSON + trust * (1.0 - RICHARDSON), settled + 1.0 + 0.25 * ratio.abs())
+        (RICHARDSON + trust * (1.0 - RICHARDSON), settled + 1.0, 0.25 * far.abs())
     }
 }
 
@@ -237,5 +239,25 @@ fn reduce(cloud: &Cloud, all: &[Estimate]) -> Estimate {
         }),
         Reduction::Coldest => estimates.reduce(|a, b| if b.value < a.value { b } else { a }).unwrap_or(zero),
         Reduction::Hottest => estimates.reduce(|a, b| if b.value > a.value { b } else { a }).unwrap_or(zero),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bar(near: f64, far: f64) -> f64 {
+        let at = [[far + near, 0.0], [far, 0.0], [0.0, 0.0]];
+        Estimate::nested(at, [far, 0.0], (4.0 / 3.0, 0.0), 0.1).grid
+    }
+
+    /// It was in proportion to the square of one difference over the other: thousands of kelvin.
+    #[test]
+    fn a_bar_does_not_run_away_where_the_last_difference_passes_through_zero() {
+        for near in [-1.0, -1e-3, -1e-6, -1e-12, 0.0, 1e-12, 1e-6, 1e-3, 1.0] {
+            let bar = bar(near, 2.0);
+            assert!(bar <= 2.0 && bar >= 0.1 * 2.0 / 6.0, "{near}: {bar}");
+        }
+        assert!(bar(-1.0, 2.0) > bar(0.5, 2.0), "grids that do not approach are in more doubt");
     }
 }

@@ -63,7 +63,7 @@ pub fn full_text(outcome: &Outcome, units: Units) -> String {
     ])
 }
 
-pub(crate) fn joined<const COUNT: usize>(sections: [Option<String>; COUNT]) -> String {
+pub(crate) fn joined(sections: impl IntoIterator<Item = Option<String>>) -> String {
     let mut text = sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n");
     text.push('\n');
     text
@@ -247,8 +247,11 @@ pub fn supply_line(outcome: &Outcome, units: Units) -> Option<String> {
 
 /// `Gas  2.3 kg (5.1 lb) propane over 62 min of flame, ...`, or the current of an electric heater.
 fn supply(outcome: &Outcome, units: Units) -> Option<(&'static str, String)> {
-    let used = outcome.consumption.as_ref()?;
-    Some(if used.fuel.is_some() { ("Gas", gas_words(used, units)) } else { ("Electricity", current_words(used)) })
+    outcome.consumption.as_ref().map(|used| gas_or_current(used, units))
+}
+
+pub(crate) fn gas_or_current(used: &Consumption, units: Units) -> (&'static str, String) {
+    if used.fuel.is_some() { ("Gas", gas_words(used, units)) } else { ("Electricity", current_words(used)) }
 }
 
 fn gas_words(used: &Consumption, units: Units) -> String {
@@ -306,7 +309,7 @@ fn closing(outcome: &Outcome) -> String {
     lines.iter().map(|line| hanging("", line)).collect::<Vec<_>>().join("\n")
 }
 
-fn short_hash(sha256: &str) -> String {
+pub(crate) fn short_hash(sha256: &str) -> String {
     const ENOUGH: usize = 12;
     if sha256.is_empty() { "without a file".to_owned() } else { printable(sha256).chars().take(ENOUGH).collect() }
 }

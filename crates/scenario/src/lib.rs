@@ -41,6 +41,7 @@ mod preset;
 mod probes;
 mod range;
 mod reader;
+mod rewrite;
 mod ring_rule;
 mod schedule;
 mod schema;
@@ -57,6 +58,7 @@ pub use log::{LogProblem, log, reading};
 pub use measure::Measure;
 pub use overrides::{Override, OverrideError};
 pub use preset::{Preset, looks, presets};
+pub use rewrite::rewritten;
 pub use schema::schema;
 
 /// A scenario of our own that shows the whole format, section by section.

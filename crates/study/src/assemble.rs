@@ -4,7 +4,7 @@ use heat::{Case, Curve, Run, What};
 
 use crate::hazard::hazards;
 use crate::hold::{half_space, hold};
-use crate::judge::Judgement;
+use crate::judge::{Instant, Judgement};
 use crate::outcome::{
     CastingFacts, Crossing, CurvePoints, ErrorBars, Heat, InputEffect, LedgerJ, Outcome, Series, Stats, Verdict,
     WindowC, WorstEnd,
@@ -35,6 +35,8 @@ pub struct Nominal {
 pub struct Answer {
     /// Smallest margin, K.
     pub margin_k: f64,
+    /// Smallest margin to each limit, K.
+    pub margins_k: [f64; 3],
     /// Hold of the ring, s; infinite where it stays above.
     pub hold_s: f64,
     /// Beads per heat.
@@ -49,8 +51,8 @@ pub struct Answers {
     pub middle: Answer,
     /// Low and high end of each range.
     pub pairs: Vec<[Answer; 2]>,
-    /// Everything at its worst.
-    pub worst: Option<Answer>,
+    /// Everything at its worst: for the nearest limit, and for the minimum where that differs.
+    pub worst: Vec<Answer>,
     /// What the heat of the arc does, where there are passes.
     pub arc_effect: Option<ArcEffect>,
 }
@@ -62,14 +64,16 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
     let margin_k = worst.map(|w| w.margin_k);
     let bars = bars(case, question, nominal);
     let held = holds(question, nominal);
-    let input_k = margin_k.and_then(|_| input_drop(answers?));
-    let worst_end = answers.and_then(|a| worst_end(a, margin_k?, held[0].map(|h| h.0)));
+    let drops_k = answers.filter(|a| !a.pairs.is_empty()).map(input_drops);
+    let worst_k = nominal.judgement.as_ref().zip(drops_k).map(|(j, drops)| worst_margin(j, drops));
+    let input_k = margin_k.zip(worst_k).map(|(margin_k, worst_k)| margin_k - worst_k);
+    let worst_end = answers.zip(worst_k).and_then(|(a, worst_k)| worst_end(a, worst_k, held[0].map(|h| h.0)));
     Outcome {
         schema: SCHEMA.to_owned(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         input_sha256: question.input_sha256.clone(),
         title: question.title.clone(),
-        verdict: verdict(nominal.judgement.as_ref(), input_k, run.interrupted),
+        verdict: verdict(nominal.judgement.as_ref(), drops_k.unwrap_or_default(), run.interrupted),
         margin_k,
         margin_s: worst.and_then(|w| w.margin_s),
         beads_per_heat: nominal.judgement.as_ref().and_then(|j| j.beads_per_heat),
@@ -99,16 +103,13 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
             model: run.model.to_owned(),
             model_reason: run.model_reason.clone(),
         },
-        window: question.window.map(|w| WindowC {
-            minimum_c: w.minimum_c,
-            maximum_interpass_c: w.maximum_interpass_c,
-            surface_limit_c: w.surface_limit_c,
-        }),
+        window: question.window.map(WindowC::from),
         passes: nominal.judgement.as_ref().map_or_else(Vec::new, |j| j.passes.clone()),
         welding: welding(case, question, run, answers.and_then(|a| a.arc_effect)),
         ring: ring_facts(case, question, run),
         half_space: nominal.held.as_ref().and_then(|held| half_space(case, question, held)),
-        inputs: answers.map_or_else(Vec::new, |a| inputs(question, a, margin_k, held[0].map(|h| h.0))),
+        inputs: answers
+            .map_or_else(Vec::new, |a| inputs(question, a, nominal.judgement.as_ref(), held[0].map(|h| h.0))),
         worst_end,
         curves: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), drawn(run, c))).collect(),
     }
@@ -132,9 +133,10 @@ fn largest_bars(case: &Case, run: &Run) -> [f64; 2] {
 /// The rule of the verdict: `holds` when even the worst end of the stated ranges stays inside, at every judged instant,
 /// by more than that instant's numerical error; `falls short` when the values as stated are outside at one of them by
 /// more than its error; else too close to call. Where a window is given but nothing could be judged, nothing is certain.
-fn verdict(judgement: Option<&Judgement>, input_k: Option<f64>, interrupted: bool) -> Verdict {
+fn verdict(judgement: Option<&Judgement>, drops_k: [f64; 3], interrupted: bool) -> Verdict {
     let Some(judgement) = judgement else { return Verdict::NotAsked };
-    let safe_k = judgement.least_sure().map_or(0.0, |i| i.margin_k - i.error_k - input_k.unwrap_or(0.0));
+    let sure = |i: &Instant| i.margin_k - i.error_k - drops_k[i.limit as usize];
+    let safe_k = judgement.instants.iter().map(sure).min_by(f64::total_cmp).unwrap_or(0.0);
     if judgement.surely_outside() || judgement.no_bead_fits() {
         Verdict::FallsShort
     } else if safe_k > 0.0 && !interrupted {
@@ -152,10 +154,20 @@ fn holds(question: &Question, nominal: &Nominal) -> [Option<(f64, f64)>; 2] {
     [probes.coldest, probes.centre].map(|probe| hold(run, probe, window.minimum_c).map(|c| (c.time_s, c.error_s)))
 }
 
-/// Nominal less worst end, K, never negative.
-fn input_drop(answers: &Answers) -> Option<f64> {
-    let lowest = answers.pairs.iter().flatten().chain(&answers.worst).map(|a| a.margin_k).min_by(f64::total_cmp)?;
-    Some((answers.middle.margin_k - lowest).max(0.0))
+/// For each limit, nominal less worst end on one grid, K, never negative.
+fn input_drops(answers: &Answers) -> [f64; 3] {
+    [0, 1, 2].map(|limit| {
+        let ends = answers.pairs.iter().flatten().chain(&answers.worst).map(|a| a.margins_k[limit]);
+        let lowest = ends.fold(f64::INFINITY, f64::min);
+        let drop = answers.middle.margins_k[limit] - lowest;
+        if drop.is_finite() { drop.max(0.0) } else { 0.0 }
+    })
+}
+
+/// The smallest margin once each limit has lost what the inputs take off it, K.
+fn worst_margin(judgement: &Judgement, drops_k: [f64; 3]) -> f64 {
+    let margins = judgement.margins();
+    [0, 1, 2].map(|limit| margins[limit] - drops_k[limit]).into_iter().fold(f64::INFINITY, f64::min)
 }
 
 fn worst_end(answers: &Answers, margin_k: f64, hold_s: Option<f64>) -> Option<WorstEnd> {
@@ -164,7 +176,7 @@ fn worst_end(answers: &Answers, margin_k: f64, hold_s: Option<f64>) -> Option<Wo
     let shortest_s = runs().map(|a| a.hold_s).min_by(f64::total_cmp)?;
     let fewest = runs().filter_map(|a| a.beads_per_heat).min();
     let hold_s = shifted(hold_s, answers.middle.hold_s, shortest_s);
-    Some(WorstEnd { margin_k: margin_k - input_drop(answers)?, hold_s, beads_per_heat: fewest })
+    Some(WorstEnd { margin_k, hold_s, beads_per_heat: fewest })
 }
 
 /// A nominal hold moved by what an input does on one grid; none where that end never falls.
@@ -178,9 +190,18 @@ fn shifted(nominal_s: Option<f64>, middle_s: f64, end_s: f64) -> Option<f64> {
     }
 }
 
-fn inputs(question: &Question, answers: &Answers, margin_k: Option<f64>, hold_s: Option<f64>) -> Vec<InputEffect> {
-    let Some(margin_k) = margin_k else { return Vec::new() };
-    let at = |end: &Answer| margin_k + end.margin_k - answers.middle.margin_k;
+fn inputs(
+    question: &Question,
+    answers: &Answers,
+    judgement: Option<&Judgement>,
+    hold_s: Option<f64>,
+) -> Vec<InputEffect> {
+    let Some(margins) = judgement.filter(|j| j.worst().is_some()).map(Judgement::margins) else { return Vec::new() };
+    // What an end does to each limit on one grid, put on top of the nested margin of that limit.
+    let at = |end: &Answer| {
+        let moved = |limit: usize| margins[limit] + end.margins_k[limit] - answers.middle.margins_k[limit];
+        (0..3).map(moved).filter(|margin| !margin.is_nan()).fold(f64::INFINITY, f64::min)
+    };
     let held = |end: &Answer| shifted(hold_s, answers.middle.hold_s, end.hold_s);
     let effect = |(range, [low, high]): (&crate::Range, &[Answer; 2])| InputEffect {
         input: range.lever.words().to_owned(),

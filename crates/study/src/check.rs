@@ -20,6 +20,12 @@ pub enum Error {
     /// The engine could not solve the case.
     #[error(transparent)]
     Heat(#[from] heat::Error),
+    /// The question needs something that the scenario does not have.
+    #[error("this question needs {what}")]
+    Needs {
+        /// What it needs.
+        what: String,
+    },
 }
 
 /// Marches the case and judges it.
@@ -66,7 +72,7 @@ fn ends(case: &Case, question: &Question) -> usize {
 
 /// One grid, looser steps, and beads averaged around a round patch: differences between neighbouring inputs forgive more
 /// than values do.
-fn for_differences(accuracy: &Accuracy) -> Accuracy {
+pub(crate) fn for_differences(accuracy: &Accuracy) -> Accuracy {
     let model = if accuracy.model == Model::Smallest { Model::Averaged } else { accuracy.model };
     Accuracy { grids: Grids::MiddleOnly, step_error_k: 3.0 * accuracy.step_error_k, model, ..*accuracy }
 }
@@ -148,8 +154,17 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<O
     let (middle, ends) = (results[0], &results[1..=2 * question.ranges.len()]);
     let arc_effect = results.get(1 + ends.len()).and_then(|cold| arc_effect(&middle, cold));
     let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
-    let worst = worst_case(case, &question.ranges, &pairs)?;
-    let worst = if pairs.is_empty() { None } else { Some(answer(&worst, Progress::WORST)?) };
+    // What is worst for the nearest limit need not be worst for the minimum, nor for the limits above: all are run.
+    let mut choices = vec![
+        worse(&pairs, |a| (a.margin_k, a.hold_s)),
+        worse(&pairs, |a| (a.margins_k[0], a.hold_s)),
+        worse(&pairs, |a| (a.margins_k[1].min(a.margins_k[2]), a.hold_s)),
+    ];
+    choices.sort();
+    choices.dedup();
+    choices.retain(|choice| !choice.is_empty());
+    let worst = choices.iter().map(|low| answer(&worst_case(case, &question.ranges, low)?, Progress::WORST));
+    let worst = worst.collect::<Result<Vec<_>, _>>()?;
     Ok(Some(Answers { middle, pairs, worst, arc_effect }))
 }
 
@@ -167,11 +182,15 @@ fn arc_effect(with: &Answer, without: &Answer) -> Option<ArcEffect> {
     coldest_gain_k.is_finite().then_some(effect)
 }
 
-/// The case with every input at the end that leaves the smaller margin.
-fn worst_case(case: &Case, ranges: &[Range], pairs: &[[Answer; 2]]) -> Result<Case, heat::Error> {
-    ranges.iter().zip(pairs).try_fold(case.clone(), |case, (range, [low, high])| {
-        let worse_low = (low.margin_k, low.hold_s) < (high.margin_k, high.hold_s);
-        varied(&case, range.lever, if worse_low { range.low } else { range.high })
+/// For each range whether its low end is the worse by a measure.
+fn worse(pairs: &[[Answer; 2]], measure: impl Fn(&Answer) -> (f64, f64)) -> Vec<bool> {
+    pairs.iter().map(|[low, high]| measure(low) < measure(high)).collect()
+}
+
+/// The case with every input at its worse end.
+fn worst_case(case: &Case, ranges: &[Range], low: &[bool]) -> Result<Case, heat::Error> {
+    ranges.iter().zip(low).try_fold(case.clone(), |case, (range, &low)| {
+        varied(&case, range.lever, if low { range.low } else { range.high })
     })
 }
 
@@ -183,6 +202,7 @@ fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&R
         _ => f64::INFINITY,
     };
     Answer {
+        margins_k: judgement.map_or([f64::INFINITY; 3], Judgement::margins),
         margin_k: judgement.and_then(Judgement::worst).map_or(f64::INFINITY, |w| w.margin_k),
         hold_s,
         beads_per_heat: judgement.and_then(|j| j.beads_per_heat),

@@ -63,6 +63,22 @@ impl Supply {
         self.over(flame_s, run.ledger.torch_j)
     }
 
+    /// The same turned up or down by a factor, for a patch of so many times the area: gas does not follow the area,
+    /// current that covers it does.
+    pub(crate) fn turned(&self, strength: f64, area: f64) -> Supply {
+        match self {
+            Supply::Electricity { power_w, share } => {
+                Supply::Electricity { power_w: power_w * strength * area, share: *share }
+            }
+            Supply::Gas(gas) => Supply::Gas(Gas {
+                mass_rate: gas.mass_rate * strength,
+                volume_rate: gas.volume_rate * strength,
+                power_w: gas.power_w * strength,
+                ..gas.clone()
+            }),
+        }
+    }
+
     fn over(&self, flame_s: f64, torch_j: f64) -> Consumption {
         // A thermostat turns electric heat down: what it took shows in what the metal got.
         let heat_j = match self {

@@ -14,6 +14,8 @@ pub const WORKING_TIME: &str = "working time between flames";
 pub struct Instant {
     /// When, s.
     pub time_s: f64,
+    /// Which limit.
+    pub limit: Limit,
     /// Which probe.
     pub probe: usize,
     /// Where, in words.
@@ -30,6 +32,20 @@ pub struct Instant {
     pub margin_s: Option<f64>,
 }
 
+/// Which limit an instant is held against; what an input does to one says nothing of the others.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Limit {
+    /// The minimum of the ring, and the working time above it.
+    Minimum,
+    /// The maximum interpass temperature of the ring.
+    Interpass,
+    /// The surface under the flame.
+    Surface,
+}
+
+/// All limits, in the order of their numbers.
+pub const LIMITS: [Limit; 3] = [Limit::Minimum, Limit::Interpass, Limit::Surface];
+
 /// A run held against its window.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Judgement {
@@ -45,6 +61,14 @@ impl Judgement {
     /// The instant with the smallest margin.
     pub fn worst(&self) -> Option<&Instant> {
         self.instants.iter().min_by(|a, b| a.margin_k.total_cmp(&b.margin_k))
+    }
+
+    /// Smallest margin to each limit, K; infinite where it was not judged.
+    pub fn margins(&self) -> [f64; 3] {
+        LIMITS.map(|limit| {
+            let margins = self.instants.iter().filter(|i| i.limit == limit).map(|i| i.margin_k);
+            margins.fold(f64::INFINITY, f64::min)
+        })
     }
 
     /// The instant whose margin less its own error bar is smallest: what a verdict has to stand on.
@@ -132,7 +156,8 @@ impl Judge<'_> {
         let swing_k = swing_k(self.case, self.question).unwrap_or(0.0);
         let hottest = |[on_s, off_s]: [f64; 2]| {
             let (time_s, mean_c) = self.curve(self.probes.surface).hottest(on_s, off_s);
-            self.below(time_s, mean_c + swing_k, limit_c, (self.probes.surface, "surface under the flame"))
+            let at = (self.probes.surface, "surface under the flame");
+            self.below(time_s, mean_c + swing_k, (limit_c, Limit::Surface), at)
         };
         self.run.heats().into_iter().map(hottest).collect()
     }
@@ -144,6 +169,7 @@ impl Judge<'_> {
         let temperature_c = coldest.at(time_s);
         let cold = Instant {
             time_s,
+            limit: Limit::Minimum,
             probe: self.probes.coldest,
             place: "ring, coldest",
             temperature_c,
@@ -153,8 +179,8 @@ impl Judge<'_> {
             margin_s: wait_matters.then(|| self.wait_margin(time_s)).flatten(),
         };
         let hottest_c = self.curve(self.probes.hottest).at(time_s);
-        let hot =
-            self.below(time_s, hottest_c, self.window.maximum_interpass_c, (self.probes.hottest, "ring, hottest"));
+        let maximum = (self.window.maximum_interpass_c, Limit::Interpass);
+        let hot = self.below(time_s, hottest_c, maximum, (self.probes.hottest, "ring, hottest"));
         [cold, hot]
     }
 
@@ -165,10 +191,16 @@ impl Judge<'_> {
         if end_s > off_s { vec![cold_off, hot_off, cold_end] } else { vec![cold_off, hot_off] }
     }
 
-    fn below(&self, time_s: f64, temperature_c: f64, limit_c: f64, (probe, place): (usize, &'static str)) -> Instant {
+    fn below(
+        &self,
+        time_s: f64,
+        temperature_c: f64,
+        (limit_c, limit): (f64, Limit),
+        (probe, place): (usize, &'static str),
+    ) -> Instant {
         let margin_k = limit_c - temperature_c;
         let error_k = self.curve(probe).error_from_switch(time_s);
-        Instant { time_s, probe, place, temperature_c, limit_c, margin_k, error_k, margin_s: None }
+        Instant { time_s, limit, probe, place, temperature_c, limit_c, margin_k, error_k, margin_s: None }
     }
 
     /// How much longer the wait before an instant could have been, s.
@@ -279,6 +311,7 @@ impl Judge<'_> {
             let short_k = (-margin_s * slope).max(self.question.guard_k).min(coldest_k).max(1.0);
             Instant {
                 time_s: end_s,
+                limit: Limit::Minimum,
                 probe: self.probes.coldest,
                 place: WORKING_TIME,
                 temperature_c,

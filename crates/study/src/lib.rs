@@ -2,13 +2,19 @@
 //!
 //! A [`Question`] stands beside a [`heat::Case`]; [`check`] marches the case, judges it and returns an [`Outcome`],
 //! the only thing that reports, JSON and pages ever see.
+//!
+//! Beside it stand the questions that choose, generalise and explain, each with an answer of its own as plain data:
+//! [`plan`] (the shortest job that holds), [`rules`] (the same over dies of every size), [`spread`] (what the stated ranges
+//! do to the answer), [`cool`](mod@cool) (after the last bead) and [`explain`](mod@explain) (where the heat goes).
 
 mod advice;
 mod assemble;
 mod check;
 mod compare;
 mod consumption;
+pub mod cool;
 mod estimate;
+pub mod explain;
 mod fit;
 mod hazard;
 mod hold;
@@ -17,11 +23,14 @@ mod judge;
 mod outcome;
 mod pause;
 mod picture;
+pub mod plan;
 mod progress;
 mod question;
 mod reading;
 mod request;
 mod ring_width;
+pub mod rules;
+pub mod spread;
 mod sweep;
 mod swing;
 mod vary;
@@ -49,3 +58,10 @@ pub use reading::{Reading, Said, Spot};
 pub use ring_width::{RingFacts, RingRule};
 pub use sweep::{Swept, sweep};
 pub use welding::{ArcEffect, Bead, BeadFacts, Steel, WeldFacts, Welding};
+
+/// JSON schema of an answer as it is serialised, without references.
+#[must_use]
+pub fn schema_of<T: schemars::JsonSchema>() -> schemars::Schema {
+    let settings = schemars::generate::SchemaSettings::draft2020_12().for_serialize();
+    settings.with(|settings| settings.inline_subschemas = true).into_generator().into_root_schema_for::<T>()
+}

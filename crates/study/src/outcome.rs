@@ -2,12 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::Window;
 
 use crate::{RingFacts, Welding};
 
 /// The verdict in the words of every output.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub enum Verdict {
     /// Every judged instant is inside the window at the worst end of the stated ranges, numerical error included.
     #[serde(rename = "holds")]
@@ -147,7 +150,7 @@ pub struct Stats {
 }
 
 /// What the torch used over the whole run.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Consumption {
     /// Fuel gas; null for electric heat.
     pub fuel: Option<String>,
@@ -189,7 +192,7 @@ pub struct CastingFacts {
 }
 
 /// The window as asked.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct WindowC {
     /// Celsius.
     pub minimum_c: f64,
@@ -197,6 +200,16 @@ pub struct WindowC {
     pub maximum_interpass_c: f64,
     /// Celsius.
     pub surface_limit_c: Option<f64>,
+}
+
+impl From<Window> for WindowC {
+    fn from(window: Window) -> WindowC {
+        WindowC {
+            minimum_c: window.minimum_c,
+            maximum_interpass_c: window.maximum_interpass_c,
+            surface_limit_c: window.surface_limit_c,
+        }
+    }
 }
 
 /// One pass at its start.

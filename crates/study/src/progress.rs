@@ -43,3 +43,47 @@ impl<'a> Progress<'a> {
         !self.stopped.load(Ordering::Relaxed)
     }
 }
+
+/// Adds up the shares of many small runs, stage by stage.
+pub struct Share<'a> {
+    done: Mutex<f64>,
+    keep_going: &'a (dyn Fn(f64) -> bool + Sync),
+    stopped: AtomicBool,
+    /// Where the present stage begins and how much of the whole it is.
+    stage: Mutex<[f64; 2]>,
+}
+
+impl<'a> Share<'a> {
+    /// Nothing done yet.
+    pub fn new(keep_going: &'a (dyn Fn(f64) -> bool + Sync)) -> Share<'a> {
+        Share { done: Mutex::new(0.0), keep_going, stopped: AtomicBool::new(false), stage: Mutex::new([0.0, 1.0]) }
+    }
+
+    /// Begins a stage that is this part of the whole.
+    pub fn stage(&self, from: f64, to: f64) {
+        let (Ok(mut stage), Ok(mut done)) = (self.stage.lock(), self.done.lock()) else { return };
+        *stage = [from, to - from];
+        *done = 0.0;
+    }
+
+    /// Adds a share of the present stage.
+    pub fn add(&self, share: f64) {
+        if let Ok(mut done) = self.done.lock() {
+            *done += share;
+        }
+    }
+
+    /// Tells how far the work is and returns whether to go on.
+    pub fn going(&self) -> bool {
+        let (Ok(done), Ok(stage)) = (self.done.lock().map(|d| *d), self.stage.lock().map(|s| *s)) else { return false };
+        if !(self.keep_going)((stage[0] + stage[1] * done).clamp(0.0, 1.0)) {
+            self.stopped.store(true, Ordering::Relaxed);
+        }
+        !self.stopped.load(Ordering::Relaxed)
+    }
+
+    /// Whether someone has asked to stop.
+    pub fn was_stopped(&self) -> bool {
+        self.stopped.load(Ordering::Relaxed)
+    }
+}

@@ -370,3 +370,27 @@ fn a_range_turns_holds_into_too_close_but_never_into_falls_short() {
     assert_eq!(outcome.verdict, Verdict::TooCloseToCall, "a torch of a twentieth cannot reach the target");
     assert!(outcome.worst_end.is_some_and(|w| w.margin_k < 0.0));
 }
+
+/// The worst margin with a maximum can only be smaller than without: another limit close by must not hide what the ranges
+/// do to the minimum. Here the stated values are nearest to the maximum, and the strong torch leaves the minimum nearest.
+#[test]
+fn a_maximum_close_by_does_not_hide_the_worst_end_of_the_minimum() {
+    let range = |lever, low, high| Range { lever, low, high, source: String::new() };
+    let worst_k = |maximum_interpass_c: f64| {
+        let mut job = Job::new(6.0);
+        job.question.ranges = vec![
+            range(Lever::TorchStrength, 0.7, 1.6),
+            range(Lever::Conductivity, 0.88, 1.12),
+            range(Lever::SpecificHeat, 0.89, 1.04),
+        ];
+        job.question.window = Some(Window { minimum_c: MINIMUM_C, maximum_interpass_c, surface_limit_c: None });
+        let outcome = check(&job.case, &job.question, &|_| true).unwrap();
+        (outcome.worst_end.unwrap().margin_k, outcome.margin_k.unwrap())
+    };
+    let (alone_k, wide_k) = worst_k(900.0);
+    for above_k in [0.0, 3.0, 6.0, 12.0, 24.0] {
+        // The hottest of the ring as the flame goes off stands some way above the coldest.
+        let (worst_k, stated_k) = worst_k(230.0 + above_k);
+        assert!(worst_k <= alone_k + 1e-9 && stated_k <= wide_k, "{above_k}: {worst_k} {alone_k} {stated_k} {wide_k}");
+    }
+}

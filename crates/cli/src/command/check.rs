@@ -1,7 +1,6 @@
 //! `check`: does the schedule of a scenario hold on its casting?
 
 use std::path::Path;
-use std::time::Instant;
 
 use warmhold::report::plot::{self, Style};
 use warmhold::study::Outcome;
@@ -11,7 +10,8 @@ use crate::args::{Check, MapAt, Show};
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
 
-const BUILT_IN: &str = "No scenario given: this is the built-in demonstration (`warmhold example` prints it).\n\n";
+pub(super) const BUILT_IN: &str =
+    "No scenario given: this is the built-in demonstration (`warmhold example` prints it).\n\n";
 
 /// A picture format by its file ending.
 #[derive(Clone, Copy)]
@@ -75,13 +75,7 @@ fn forecast(scenario: &scenario::Scenario) -> Result<String, Failure> {
 
 /// Computes, and says how long it took when asked.
 pub(crate) fn solve(scenario: &scenario::Scenario, show: &Show) -> Result<Outcome, Failure> {
-    let start = Instant::now();
-    let outcome = run::check(scenario)?;
-    if show.timings {
-        let threads = rayon::current_num_threads();
-        output::complain(&format!("computed in {:.2} s on {threads} threads\n", start.elapsed().as_secs_f64()));
-    }
-    Ok(outcome)
+    run::timed(show, || run::check(scenario))
 }
 
 fn exit_code(outcome: &Outcome) -> u8 {
@@ -119,10 +113,19 @@ fn draw_map(
     })
 }
 
-fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
+pub(super) fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
     let style = Style { units: show.units.into(), ..Style::default() };
     Ok(match picture {
         Picture::Svg => plot::cooling_curve(outcome, &style)?.into_bytes(),
         Picture::Png => plot::cooling_curve_png(outcome, &style)?,
+    })
+}
+
+/// The picture of any other answer.
+pub(super) fn draw_answer(answer: plot::Answer<'_>, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
+    let style = Style { units: show.units.into(), ..Style::default() };
+    Ok(match picture {
+        Picture::Svg => plot::answer(answer, &style)?.into_bytes(),
+        Picture::Png => plot::answer_png(answer, &style)?,
     })
 }

@@ -1,6 +1,6 @@
 //! `schema`: JSON schemas.
 
-use warmhold::scenario;
+use warmhold::{report, scenario, study};
 
 use crate::args::Schema;
 use crate::failure::Failure;
@@ -21,5 +21,10 @@ pub(crate) fn run(of: Schema) -> Result<u8, Failure> {
         Schema::Fit => print(FIT),
         Schema::Comparison => print(COMPARISON),
         Schema::Advice => print(ADVICE),
+        Schema::Rules => print(&report::json(&study::schema_of::<study::rules::Table>())),
+        Schema::Spread => print(&report::json(&study::schema_of::<study::spread::Spread>())),
+        Schema::Cool => print(&report::json(&study::schema_of::<study::cool::Cool>())),
+        Schema::Explain => print(&report::json(&study::schema_of::<study::explain::Explanation>())),
+        Schema::Plan => print(&report::json(&study::schema_of::<study::plan::Plan>())),
     }
 }

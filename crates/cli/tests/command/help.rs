@@ -3,10 +3,15 @@
 use crate::shop::{Shop, code, err, out, quick};
 
 /// In this order an example finds the files that those before it made.
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 18] = [
     "",
     "check",
     "hold",
+    "plan",
+    "rules",
+    "spread",
+    "cool",
+    "explain",
     "start",
     "example",
     "fit",

@@ -2,11 +2,16 @@
 
 mod answers;
 mod beads;
+mod cool;
+mod explain;
 mod files;
 mod help;
+mod plan;
 mod readme;
+mod rules;
 mod schema;
 mod shop;
+mod spread;
 mod thermometer;
 mod typed;
 mod wrong;

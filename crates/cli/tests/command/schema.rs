@@ -5,10 +5,25 @@ use serde_json::Value;
 use crate::shop::{Shop, code, err, json};
 
 /// Panics where a value is not what its schema says; covers the words that the schema uses.
-fn hold_against(schema: &Value, value: &Value, at: &str) {
+pub fn hold_against(schema: &Value, value: &Value, at: &str) {
     if let Some(words) = schema.get("enum").and_then(Value::as_array) {
         assert!(words.contains(value), "{at}: {value}");
         return;
+    }
+    if let Some(either) = schema.get("anyOf").or(schema.get("oneOf")).and_then(Value::as_array) {
+        let fits = |one: &&Value| one["type"] == "null" && value.is_null() || one["type"] != "null" && !value.is_null();
+        let found = either.iter().find(fits);
+        // Words and tagged values are told apart by their constants and keys.
+        let constant = either.iter().any(|one| one.get("const") == Some(value));
+        let keyed = either.iter().any(|one| {
+            value.as_object().is_some_and(|fields| {
+                one["required"].as_array().is_some_and(|r| r.iter().all(|k| fields.contains_key(k.as_str().unwrap())))
+            })
+        });
+        if constant || keyed {
+            return;
+        }
+        return hold_against(found.unwrap_or_else(|| panic!("{at}: {value}")), value, at);
     }
     let types = match &schema["type"] {
         Value::Array(types) => types.clone(),

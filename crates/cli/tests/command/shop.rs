@@ -103,6 +103,9 @@ impl Shop {
 /// Coarse, and one heat in place of five.
 const QUICK: &str = " --set accuracy.cells_across=4 --set schedule.cycles.reheats=0";
 
+/// One width and one soak.
+const RULES: &str = " --widths \"400 mm\" --soaks \"15 min\"";
+
 const QUICK_BY_REQUEST: &str = " --set schedule.cycles.reheats=0";
 
 /// As published, but quick: the big castings on the coarsest grid.
@@ -121,6 +124,10 @@ pub fn quick(example: &str) -> String {
         .replace("--cells 6", "--cells 4")
         .replace("warmhold hold", "warmhold hold --cells 4")
         .replace("warmhold check repair.toml", &format!("warmhold check repair.toml{coarse}"))
+        .replace("warmhold rules repair.toml", &format!("warmhold rules repair.toml{RULES}"))
+        .replace("warmhold spread repair.toml", &format!("warmhold spread repair.toml{QUICK}"))
+        .replace("warmhold cool repair.toml", &format!("warmhold cool repair.toml{QUICK}"))
+        .replace("warmhold plan repair.toml", &format!("warmhold plan repair.toml{QUICK}"))
 }
 
 pub fn out(output: &Output) -> String {

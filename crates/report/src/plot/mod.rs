@@ -3,11 +3,14 @@
 //! Each picture is first laid out as a list of marks in pixels, every text measured with the bundled font; the same
 //! list is then drawn as SVG (large, scaled by its view box) or as PNG (at several times its size, then averaged).
 
+mod answers;
 mod axis;
+mod bars;
 mod comparison;
 mod contour;
 mod curve;
 mod frame;
+mod graph;
 mod isotherm;
 mod layout;
 mod ledger;
@@ -157,10 +160,55 @@ pub fn log(comparison: &Comparison, style: &Style) -> Result<String, Error> {
     render::svg(&log::scene(comparison, style)?)
 }
 
+/// Which picture of an answer.
+#[derive(Clone, Copy, Debug)]
+pub enum Answer<'a> {
+    /// Hold over heating time of any disc, engine and closed form.
+    Chart(&'a study::explain::Explanation),
+    /// The same patch on other castings.
+    Beside(&'a study::explain::Explanation),
+    /// Hold over section for each mass.
+    Rules(&'a study::rules::Table),
+    /// Cooling of the worked face, bare and under a blanket.
+    Cooling(&'a study::cool::Cool),
+    /// Which input spreads the hold.
+    Shares(&'a study::spread::Spread),
+}
+
+fn answer_scene(answer: Answer<'_>, style: &Style) -> Result<scene::Scene, Error> {
+    match answer {
+        Answer::Chart(explanation) => graph::scene(&answers::chart(explanation), style),
+        Answer::Beside(explanation) => graph::scene(&answers::beside(explanation, style), style),
+        Answer::Rules(table) => graph::scene(&answers::rules(table), style),
+        Answer::Cooling(cool) => graph::scene(&answers::cooling(cool, style), style),
+        Answer::Shares(spread) => bars::scene(
+            ["Which input spreads the hold", &crate::words::printable(&spread.title)],
+            &answers::shares(spread),
+            style,
+        ),
+    }
+}
+
+/// A picture of an answer as SVG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn answer(answer: Answer<'_>, style: &Style) -> Result<String, Error> {
+    render::svg(&answer_scene(answer, style)?)
+}
+
 /// The same as PNG.
 ///
 /// # Errors
 /// [`Error`] as for [`cooling_curve_png`].
 pub fn log_png(comparison: &Comparison, style: &Style) -> Result<Vec<u8>, Error> {
     render::png(&log::scene(comparison, style)?)
+}
+
+/// A picture of an answer as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn answer_png(answer: Answer<'_>, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&answer_scene(answer, style)?)
 }

@@ -1,0 +1,32 @@
+//! `spread`: how far the stated ranges spread the answer.
+
+use warmhold::report;
+use warmhold::report::plot::Answer;
+use warmhold::study::spread::{Wishes, spread};
+
+use super::check::{BUILT_IN, draw_answer, picture};
+use crate::ask::Spread;
+use crate::failure::Failure;
+use crate::{INTERRUPTED, input, output, run};
+
+/// Answers; the exit code is 0 for any answer, since no verdict is asked.
+pub(crate) fn run(asked: &Spread) -> Result<u8, Failure> {
+    let format = asked.draw.plot.as_deref().map(picture).transpose()?;
+    asked.draw.plot.iter().try_for_each(|path| output::must_be_free(path, asked.draw.force))?;
+    run::use_threads(asked.show.threads)?;
+    let scenario = input::scenario(asked.about.file.as_deref(), &asked.about.set)?;
+    let wishes = Wishes { samples: asked.samples, seed: asked.seed };
+    let answer = run::timed(&asked.show, || {
+        run::watching(|keep_going| spread(&scenario.case, &scenario.question, wishes, keep_going))
+    })?;
+    let Some(answer) = answer else { return Ok(run::nothing_to_show()) };
+    if asked.about.file.is_none() {
+        output::complain(BUILT_IN);
+    }
+    let units = asked.show.units.into();
+    output::print(&if asked.show.json { report::json(&answer) } else { report::spread(&answer, units) })?;
+    if let (Some(path), Some(format)) = (&asked.draw.plot, format) {
+        output::write_file(path, &draw_answer(Answer::Shares(&answer), format, &asked.show)?, asked.draw.force)?;
+    }
+    Ok(if run::stopped() { INTERRUPTED } else { 0 })
+}

@@ -1,0 +1,276 @@
+//! A plan in words: what to do first, then within what, then width against soak, then what would hold.
+
+use quantity::{FilmCoefficient, HeatFlux, Length, MassFlow, Power, Temperature, TemperatureDifference, Units};
+use study::Verdict;
+use study::plan::{Choice, Limits, Plan, Proposal, Remedy, RemedyKind, TorchSetting};
+
+use crate::tables::table;
+use crate::text::{facts, gas_or_current, hanging, joined, list, short_hash};
+use crate::words::{difference, duration, error_bar, printable, temperature};
+
+/// The plan on one screen or two.
+pub fn plan(plan: &Plan, units: Units) -> String {
+    let mut sections = vec![Some(opening(plan, units))];
+    if let Some(proposal) = &plan.proposal {
+        sections.push(Some(facts(&proposal_facts(proposal, plan, units))));
+    }
+    sections.push(Some(format!("Made within\n{}", facts(&limit_facts(&plan.limits, units)))));
+    sections.push(choices(plan, units));
+    sections.push(remedies(&plan.remedies, plan.verdict == Verdict::Holds, units));
+    sections.push(list("Cautions", &plan.cautions));
+    sections.push(Some(closing(plan)));
+    joined(sections)
+}
+
+fn opening(plan: &Plan, units: Units) -> String {
+    let (Some(proposal), verdict) = (&plan.proposal, plan.verdict) else {
+        return nothing(plan, units);
+    };
+    let lead = match verdict {
+        Verdict::Holds => "Holds",
+        Verdict::TooCloseToCall => "Too close to call, and nothing surer was found",
+        _ => "Falls short",
+    };
+    let beads =
+        proposal.beads.map_or_else(|| "work".to_owned(), |n| format!("{n} {}", if n == 1 { "bead" } else { "beads" }));
+    let first = format!(
+        "{lead}: heat {} until the coldest of the ring reads {}, then {beads} in {}, then reheat to the same reading.",
+        heated(proposal, units),
+        temperature(proposal.reads_c, units),
+        duration(proposal.interval_s),
+    );
+    hanging("", &first)
+}
+
+fn nothing(plan: &Plan, units: Units) -> String {
+    let widths = plan.limits.widths_m.map(|width| length(width, units));
+    let text = if plan.interrupted {
+        "Interrupted before anything was found.".to_owned()
+    } else {
+        format!(
+            "Nothing holds: no width from {} to {} with any flame that this torch gives keeps the ring inside the window for {} at the worst end of the stated ranges.",
+            widths[0],
+            widths[1],
+            duration(plan.limits.interval_s)
+        )
+    };
+    hanging("", &text)
+}
+
+fn length(metres: f64, units: Units) -> String {
+    Length::from_si(metres).show(units)
+}
+
+fn heated(proposal: &Proposal, units: Units) -> String {
+    match proposal.heated_m[..] {
+        [diameter] => format!("a disc of {}", length(diameter, units)),
+        ref sides => sides.iter().map(|side| length(*side, units)).collect::<Vec<_>>().join(" by "),
+    }
+}
+
+fn band([low, high]: [f64; 2]) -> String {
+    let (low, high) = (low.min(high), low.max(high));
+    format!("{} to {} over the stated ranges", duration(low), duration(high))
+}
+
+fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'static str, String)> {
+    let ranged = proposal.heat_up_band_s[0] != proposal.heat_up_band_s[1];
+    let with_band = |nominal_s: f64, ends: [f64; 2]| {
+        if ranged { format!("{} as stated, {}", duration(nominal_s), band(ends)) } else { duration(nominal_s) }
+    };
+    let mut list = vec![
+        ("Heated width", heated(proposal, units)),
+        ("Torch", torch(proposal, units)),
+        ("First heating", with_band(proposal.heat_up_s, proposal.heat_up_band_s)),
+        ("  given up after", duration(proposal.heat_up_at_most_s)),
+        ("Interval", format!("{} (flame off to flame on)", duration(proposal.interval_s))),
+    ];
+    if proposal.reheats > 0 {
+        let warm = format!(
+            "{} in the first hour, {} once the casting is warm; {}",
+            duration(proposal.reheat_first_hour_s),
+            duration(proposal.reheat_warm_s),
+            band(proposal.reheat_band_s)
+        );
+        list.push(("Reheat", warm));
+        list.push(("  given up after", duration(proposal.reheat_at_most_s)));
+    }
+    let heats = proposal.reheats + 1;
+    list.push((
+        "Whole job",
+        format!("{} for {heats} {}", duration(proposal.total_s), if heats == 1 { "heat" } else { "heats" }),
+    ));
+    list.extend(proposal.consumption.as_ref().map(|used| gas_or_current(used, units)));
+    list.push(("Hold of the ring", hold(proposal)));
+    list.push(("Margin", margin(proposal, units)));
+    let minute = TemperatureDifference::from_si(60.0 * proposal.steepest_k_s).show(units);
+    list.push(("Surface rises", format!("at most {minute} in any minute, with the strongest flame of its range")));
+    let seldom = plan.verdict == Verdict::Holds;
+    list.push((
+        "Confirmed by",
+        format!(
+            "check: {}{}",
+            plan.verdict.words(),
+            if seldom { ", worst ends and numerical error included" } else { "" }
+        ),
+    ));
+    list
+}
+
+fn hold(proposal: &Proposal) -> String {
+    let words = |hold_s: Option<f64>| hold_s.map_or_else(|| "to the end of the run".to_owned(), duration);
+    match proposal.ranges_k {
+        None => words(proposal.hold_s[0]),
+        Some(_) => {
+            format!("{}; at the worst end of the ranges {}", words(proposal.hold_s[0]), words(proposal.hold_s[1]))
+        }
+    }
+}
+
+fn margin(proposal: &Proposal, units: Units) -> String {
+    let ranges = proposal.ranges_k.map_or_else(
+        || ", nominal only: no ranges are stated".to_owned(),
+        |kelvin| format!(", up to {} less at the worst end of the ranges", difference(kelvin, units)),
+    );
+    let numerical = error_bar(proposal.error_k, units);
+    format!("{} to spare as stated ± {numerical}{ranges}", difference(proposal.margin_k, units))
+}
+
+fn torch(proposal: &Proposal, units: Units) -> String {
+    let set = match proposal.torch {
+        TorchSetting::GasKgS(rate) => MassFlow::from_si(rate).show(units),
+        TorchSetting::FluxWM2(flux) => format!("{} net", HeatFlux::from_si(flux).show(units)),
+        TorchSetting::FlameWM2K(film) => FilmCoefficient::from_si(film).show(units),
+        TorchSetting::ElectricWM2(density) => format!("{} net", HeatFlux::from_si(density).show(units)),
+    };
+    let over = proposal.torch_over_stated;
+    let against = if (over - 1.0).abs() < 1e-9 {
+        "as in the scenario".to_owned()
+    } else if over > 1.0 {
+        format!(
+            "CHANGED: {over:.2} times the torch of the scenario, which is too weak for this width at the low end of its range or too slow"
+        )
+    } else {
+        format!("turned down to {over:.2} of the scenario")
+    };
+    format!("{set}, {} into the metal as stated; {against}", Power::from_si(proposal.net_power_w).show(units))
+}
+
+fn limit_facts(limits: &Limits, units: Units) -> Vec<(&'static str, String)> {
+    let surface = limits
+        .window
+        .surface_limit_c
+        .map_or_else(|| "none stated".to_owned(), |limit| format!("at most {}", temperature(limit, units)));
+    let rate = limits.fastest_heating_k_s.map_or_else(
+        || "no limit stated; thick and brittle castings want one (ST15)".to_owned(),
+        |rate| format!("at most {} in a minute", TemperatureDifference::from_si(60.0 * rate).show(units)),
+    );
+    let soak = limits.least_soak_s.map_or_else(|| "none stated".to_owned(), duration);
+    let widths = limits.widths_m.map(|width| length(width, units));
+    vec![
+        (
+            "Window",
+            format!(
+                "{} to {}",
+                temperature(limits.window.minimum_c, units),
+                temperature(limits.window.maximum_interpass_c, units)
+            ),
+        ),
+        ("Surface", surface),
+        ("Heating rate", rate),
+        ("Least soak", format!("{soak}; longest looked at {}", duration(limits.longest_soak_s))),
+        ("Widths", format!("{} to {}", widths[0], widths[1])),
+        (
+            "Torch",
+            format!("{:.2} to {:.2} times that of the scenario (TP2, EL1, practice)", limits.torch[0], limits.torch[1]),
+        ),
+    ]
+}
+
+/// Width against soak: a row for each width, a column for each flame.
+fn choices(plan: &Plan, units: Units) -> Option<String> {
+    let mut torches: Vec<f64> = plan.table.iter().map(|choice| choice.torch).collect();
+    torches.sort_by(f64::total_cmp);
+    torches.dedup();
+    let abreast = torches.len().max(1);
+    // A flame with which nothing holds takes no column.
+    let told: Vec<bool> =
+        torches.iter().map(|t| plan.table.iter().any(|c| c.torch == *t && c.reads_c.is_some())).collect();
+    let shown = torches.iter().zip(&told).filter(|(_, told)| **told);
+    let header: Vec<String> =
+        std::iter::once("width".to_owned()).chain(shown.map(|(t, _)| format!("torch x {t:.2}"))).collect();
+    if header.len() == 1 {
+        return None;
+    }
+    let header: Vec<&str> = header.iter().map(String::as_str).collect();
+    let rows = plan.table.chunks(abreast).map(|row| {
+        let width = row.first().map_or(0.0, |choice| choice.width_m);
+        let unit = if units == Units::Shop { Units::Shop } else { Units::Metric };
+        std::iter::once(length(width, unit))
+            .chain(row.iter().zip(&told).filter(|(_, told)| **told).map(|(choice, _)| cell(choice, unit)))
+            .collect()
+    });
+    let table = table(
+        "Width against soak: first heating to the lowest reading that holds at both ends; - where none does",
+        &header,
+        &[0],
+        rows.collect(),
+    )?;
+    Some(format!("{table}\nBy quick runs without error bar; the proposal above is checked."))
+}
+
+fn cell(choice: &Choice, units: Units) -> String {
+    let (Some(reads_c), Some(soak_s)) = (choice.reads_c, choice.soak_s) else { return "-".to_owned() };
+    let minutes = (soak_s / 60.0).round().max(1.0);
+    format!("{minutes} min, {}", Temperature::from_celsius(reads_c).show(units))
+}
+
+fn remedies(remedies: &[Remedy], found: bool, units: Units) -> Option<String> {
+    let row = |remedy: &Remedy| {
+        let Some(value) = remedy.value else {
+            return vec![what(remedy.lever).to_owned(), "does not help alone".to_owned(), String::new(), String::new()];
+        };
+        let heated = remedy.width_m.map_or_else(String::new, |width| length(width, units));
+        let reads = remedy.reads_c.map_or_else(String::new, |reads| temperature(reads, units));
+        let total = remedy.total_s.map_or_else(String::new, duration);
+        vec![what(remedy.lever).to_owned(), number(remedy.lever, value, units), format!("{heated} to {reads}"), total]
+    };
+    let rows = remedies.iter().map(row).collect();
+    let header = ["one thing at a time", "to", "heated", "whole job"];
+    let title = if found { "With the torch known" } else { "What would hold" };
+    let table = table(title, &header, &[0, 1, 2], rows)?;
+    Some(format!("{table}\nBy quick runs at the worst ends, without error bar: put the number in and run plan again."))
+}
+
+fn what(lever: RemedyKind) -> &'static str {
+    match lever {
+        RemedyKind::Wider => "heat wider",
+        RemedyKind::LongerSoak => "soak longer with a softer flame",
+        RemedyKind::StrongerTorch => "a stronger torch",
+        RemedyKind::WarmCasting => "warm the whole casting first",
+        RemedyKind::FewerBeads => "fewer beads for each heat",
+        RemedyKind::ShorterInterval => "a shorter time between flames",
+        RemedyKind::KnownTorch => "time one heat-up, so that the torch is known",
+    }
+}
+
+fn number(lever: RemedyKind, value: f64, units: Units) -> String {
+    match lever {
+        RemedyKind::Wider => length(value, units),
+        RemedyKind::LongerSoak | RemedyKind::ShorterInterval => duration(value),
+        RemedyKind::StrongerTorch => format!("{value:.2} times the scenario's"),
+        RemedyKind::WarmCasting => temperature(value, units),
+        RemedyKind::FewerBeads => format!("{value:.0}"),
+        RemedyKind::KnownTorch => format!("± {:.0} %", 100.0 * value),
+    }
+}
+
+fn closing(plan: &Plan) -> String {
+    let lines = [
+        printable(&plan.title),
+        "Computed, not yet compared with a measured patch. The welder still reads the ring before every bead (ST14)."
+            .to_owned(),
+        format!("warmhold {}, scenario {}.", plan.version, short_hash(&plan.input_sha256)),
+    ];
+    lines.map(|line| hanging("", &line)).join("\n")
+}

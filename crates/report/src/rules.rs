@@ -1,0 +1,322 @@
+//! A table of rules as text, Markdown and CSV, and the lines of its journal.
+
+use ::csv::Writer;
+use quantity::{Length, Mass, Power, Temperature, Units};
+use study::rules::{Findings, Head, Rule, Table};
+
+use crate::tables::table;
+use crate::text::{facts, hanging, joined, list, short_hash};
+use crate::words::{duration, printable, temperature};
+
+const COLUMNS: [&str; 10] =
+    ["mass", "section", "heated", "soak, min", "flame, min", "net, kW", "hold, s", "interval, s", "beads", "not"];
+
+/// The table for a terminal: what it says in words first.
+pub fn rules(table: &Table, units: Units) -> String {
+    let reasons = reasons(table);
+    let lettered = |rule: &Rule| {
+        let mut cells = row(rule, short(units)).to_vec();
+        let at = rule.why_not.as_ref().and_then(|why| reasons.iter().position(|reason| reason == why));
+        cells[9] = at.map_or_else(String::new, letter);
+        cells
+    };
+    let shown = self::table_of(table.rules.iter().map(lettered).collect());
+    let legend: Vec<String> = reasons.iter().enumerate().map(|(n, why)| format!("{}: {why}", letter(n))).collect();
+    joined([
+        Some(words(table)),
+        shown,
+        list("Not possible", &legend),
+        Some(format!("Valid for\n{}", facts(&validity(&table.head, units)))),
+        list("Cautions", &table.head.cautions),
+        Some(closing(&table.head)),
+    ])
+}
+
+/// Every reason met, in the order of the table.
+fn reasons(table: &Table) -> Vec<String> {
+    let mut reasons: Vec<String> = Vec::new();
+    for why in table.rules.iter().filter_map(|rule| rule.why_not.as_ref()) {
+        if !reasons.contains(why) {
+            reasons.push(why.clone());
+        }
+    }
+    reasons
+}
+
+fn letter(number: usize) -> String {
+    char::from_u32('a' as u32 + number as u32).map_or_else(String::new, String::from)
+}
+
+fn table_of(rows: Vec<Vec<String>>) -> Option<String> {
+    table("Rules", &COLUMNS, &[9], rows)
+}
+
+/// One system of units in a table: two would not fit.
+fn short(units: Units) -> Units {
+    if units == Units::Shop { Units::Shop } else { Units::Metric }
+}
+
+/// The same as Markdown.
+pub fn rules_markdown(table: &Table, units: Units) -> String {
+    let line = |cells: &[String]| {
+        format!("| {} |", cells.iter().map(|cell| cell.replace('|', "/")).collect::<Vec<_>>().join(" | "))
+    };
+    let header = COLUMNS.map(str::to_owned);
+    let mut lines =
+        vec![format!("# Rules: {}", printable(&table.head.title)), String::new(), words(table), String::new()];
+    lines.push(line(&header));
+    lines.push(line(&header.map(|_| "---".to_owned())));
+    lines.extend(table.rules.iter().map(|rule| line(&row(rule, short(units)))));
+    lines.extend([String::new(), "Valid for:".to_owned(), String::new()]);
+    lines.extend(validity(&table.head, units).into_iter().map(|(label, value)| format!("- {label}: {value}")));
+    lines.extend([String::new(), "Cautions:".to_owned(), String::new()]);
+    lines.extend(table.head.cautions.iter().map(|caution| format!("- {}", printable(caution))));
+    lines.extend([String::new(), closing(&table.head)]);
+    lines.join("\n") + "\n"
+}
+
+/// The same as CSV, in SI units; an empty cell where a number could not be had.
+///
+/// # Panics
+/// Never: rows are as long as their header and are written to memory as UTF-8.
+pub fn rules_csv(table: &Table) -> String {
+    let mut writer = Writer::from_writer(Vec::new());
+    let header = [
+        "mass_kg",
+        "section_m",
+        "width_m",
+        "soak_s",
+        "net_power_w",
+        "flame_s",
+        "flame_low_s",
+        "flame_high_s",
+        "hold_s",
+        "hold_error_s",
+        "hold_low_s",
+        "hold_high_s",
+        "interval_s",
+        "beads",
+        "beads_low",
+        "beads_high",
+        "why_not",
+    ];
+    writer.write_record(header).expect("rows are written to memory");
+    for rule in &table.rules {
+        writer.write_record(numbers(rule)).expect("rows of equal length are written to memory");
+    }
+    String::from_utf8(writer.into_inner().expect("memory can be flushed")).expect("cells are UTF-8")
+}
+
+fn numbers(rule: &Rule) -> Vec<String> {
+    let text = |value: Option<f64>| value.map_or_else(String::new, |v| format!("{v}"));
+    let count = |value: Option<usize>| value.map_or_else(String::new, |v| format!("{v}"));
+    let end = |band: Option<[f64; 2]>, n: usize| text(band.map(|b| b[n]));
+    let beads = |n: usize| count(rule.beads_band.map(|b| b[n]));
+    vec![
+        format!("{}", rule.mass_kg),
+        format!("{}", rule.section_m),
+        format!("{}", rule.width_m),
+        format!("{}", rule.soak_s),
+        text(rule.net_power_w),
+        text(rule.flame_s),
+        end(rule.flame_band_s, 0),
+        end(rule.flame_band_s, 1),
+        text(rule.hold_s),
+        text(rule.hold_error_s),
+        end(rule.hold_band_s, 0),
+        end(rule.hold_band_s, 1),
+        text(rule.interval_s),
+        count(rule.beads),
+        beads(0),
+        beads(1),
+        rule.why_not.clone().unwrap_or_default(),
+    ]
+}
+
+fn row(rule: &Rule, units: Units) -> [String; 10] {
+    let or_dash = |text: Option<String>| text.unwrap_or_else(|| "-".to_owned());
+    let minutes = |seconds: f64| format!("{:.0}", seconds / 60.0);
+    let whole = |seconds: f64| format!("{:.0}", seconds.floor());
+    let band = |value: f64, [low, high]: [f64; 2], show: &dyn Fn(f64) -> String| {
+        if low == high { show(value) } else { format!("{} ({}-{})", show(value), show(low), show(high)) }
+    };
+    let flame = rule.flame_s.zip(rule.flame_band_s).map(|(flame, ends)| band(flame, ends, &minutes));
+    let hold = rule.hold_s.zip(rule.hold_band_s).map(|(hold, ends)| band(hold, ends, &whole));
+    let beads = rule.beads.map(|n| {
+        rule.beads_band.map_or_else(
+            || n.to_string(),
+            |[low, high]| if low == high { n.to_string() } else { format!("{n} ({low}-{high})") },
+        )
+    });
+    [
+        Mass::from_si(rule.mass_kg).show(units),
+        Length::from_si(rule.section_m).show(units),
+        Length::from_si(rule.width_m).show(units),
+        minutes(rule.soak_s),
+        or_dash(flame),
+        or_dash(rule.net_power_w.map(|w| format!("{:.1}", w / 1e3))),
+        or_dash(hold),
+        or_dash(rule.interval_s.map(whole)),
+        or_dash(beads),
+        rule.why_not.clone().unwrap_or_default(),
+    ]
+}
+
+/// What the table says of mass and section, and how many cells are possible.
+fn words(table: &Table) -> String {
+    let possible = table.rules.iter().filter(|rule| rule.why_not.is_none()).count();
+    let count = format!("{possible} of {} cells are possible.", table.rules.len());
+    let text = match table.findings {
+        None => format!("{count} Too few masses to say where mass stops mattering."),
+        Some(found) => format!("{count} {}", mass_or_section(&found)),
+    };
+    hanging("", &text)
+}
+
+fn mass_or_section(found: &Findings) -> String {
+    let (same, section) = (100.0 * found.same, found.section_factor);
+    match found.mass_enough_kg {
+        Some(mass_kg) => format!(
+            "From {} on the mass changes no hold by more than {same:.0} %, while the section under the patch changes it up to {section:.1} times: go by the section, not by the mass (N6).",
+            Mass::from_si(mass_kg).show(Units::Both)
+        ),
+        None => format!(
+            "Over these masses the hold still changes up to {:.1} times with the mass, and up to {section:.1} times with the section: both matter.",
+            found.mass_factor
+        ),
+    }
+}
+
+fn validity(head: &Head, units: Units) -> Vec<(&'static str, String)> {
+    let length = |metres: f64| Length::from_si(metres).show(units);
+    let span = |list: &[f64], show: &dyn Fn(f64) -> String| {
+        let low = list.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = list.iter().copied().fold(0.0, f64::max);
+        if low == high { show(low) } else { format!("{} to {}", show(low), show(high)) }
+    };
+    let window = head.window;
+    let surface = window
+        .surface_limit_c
+        .map_or_else(String::new, |limit| format!(", surface up to {}", temperature(limit, units)));
+    let mut box_of = vec![
+        ("Metal", printable(&head.metal)),
+        ("Casting", format!("one block, {} all through at the start", temperature(head.start_c, units))),
+        ("Masses", span(&head.masses_kg, &|m| Mass::from_si(m).show(units))),
+        ("Sections", span(&head.sections_m, &length)),
+        ("Patch", format!("a disc of {}, not near an edge", span(&head.widths_m, &length))),
+        (
+            "Ring",
+            format!(
+                "{} wide, {} deep, around a groove of {} by {}",
+                length(head.ring_m[0]),
+                length(head.ring_m[1]),
+                length(head.groove_m[0]),
+                length(head.groove_m[1])
+            ),
+        ),
+        (
+            "Window",
+            format!(
+                "{} to {}{surface}",
+                temperature(window.minimum_c, units),
+                temperature(window.maximum_interpass_c, units)
+            ),
+        ),
+        (
+            "Flame off",
+            format!(
+                "when {} reads {}; the flame time follows the torch, and is what it takes as stated",
+                head.reads_at.replace('_', " "),
+                Temperature::from_celsius(head.reads_c).show(units)
+            ),
+        ),
+        (
+            "Torch",
+            format!(
+                "set so that the reading takes the soak; that of the scenario gives {} as stated",
+                Power::from_si(head.torch_w).show(units)
+            ),
+        ),
+    ];
+    box_of.extend(bead_and_bands(head));
+    box_of
+}
+
+/// How beads are counted and what the bands cover.
+fn bead_and_bands(head: &Head) -> Vec<(&'static str, String)> {
+    let mut box_of = Vec::new();
+    box_of.extend(head.bead_s.map(|[first, arc, pause]| {
+        (
+            "Beads",
+            format!(
+                "first {} after flame off, arc {}, pause {}; counted without their own heat",
+                duration(first),
+                duration(arc),
+                duration(pause)
+            ),
+        )
+    }));
+    let ranges: Vec<String> = head
+        .ranges
+        .iter()
+        .map(|r| format!("{} x {:.2} to {:.2} ({})", r.input, r.low, r.high, printable(&r.source)))
+        .collect();
+    box_of.push(("Bands", if ranges.is_empty() { "none: no ranges are stated".to_owned() } else { ranges.join("; ") }));
+    box_of
+}
+
+fn closing(head: &Head) -> String {
+    let lines = [
+        printable(&head.title),
+        "Interval and beads are rounded down from the worst end less the numerical error; outside these limits the table says nothing.".to_owned(),
+        "Computed, not yet compared with a measured patch.".to_owned(),
+        format!("warmhold {}, scenario {}.", head.version, short_hash(&head.input_sha256)),
+    ];
+    lines.map(|line| hanging("", &line)).join("\n")
+}
+
+/// Why a journal cannot be read.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum JournalError {
+    /// The first line is not the head of a table.
+    #[error("its first line is not the head of a table of rules")]
+    NoHead,
+    /// A finished line is not a rule.
+    #[error("its line {line} is not a rule")]
+    NotARule {
+        /// Line, from 1.
+        line: usize,
+    },
+}
+
+/// The first line of a journal.
+///
+/// # Panics
+/// Never: a head has string keys only.
+pub fn journal_head(head: &Head) -> String {
+    serde_json::to_string(head).expect("a head has string keys only") + "\n"
+}
+
+/// One further line.
+///
+/// # Panics
+/// Never: a rule has string keys only.
+pub fn journal_line(rule: &Rule) -> String {
+    serde_json::to_string(rule).expect("a rule has string keys only") + "\n"
+}
+
+/// A journal as far as it is whole, and how many bytes of it are: a last line that was cut off counts for nothing.
+///
+/// # Errors
+/// [`JournalError`] where a whole line is not what it should be.
+pub fn read_journal(text: &str) -> Result<(Head, Vec<Rule>, usize), JournalError> {
+    let whole = text.rfind('\n').map_or(0, |end| end + 1);
+    let mut lines = text[..whole].lines();
+    let head = lines.next().and_then(|line| serde_json::from_str(line).ok()).ok_or(JournalError::NoHead)?;
+    let rules: Result<Vec<Rule>, JournalError> = lines
+        .enumerate()
+        .map(|(n, line)| serde_json::from_str(line).map_err(|_| JournalError::NotARule { line: n + 2 }))
+        .collect();
+    Ok((head, rules?, whole))
+}

@@ -1,0 +1,242 @@
+//! `rules`: the same repair over die masses, section thicknesses, heated widths and soaks.
+//!
+//! Each cell is a block of a mass and a section with the face of the scenario's proportions, the patch in its middle. The
+//! torch is set so that the stated reading takes the soak, as a welder does by the clock, to a tenth; the flame then goes
+//! off by that reading at every end of the stated ranges. What is printed is rounded to the safe
+//! side; a cell that fails after rounding is printed as not possible, with the reason.
+
+mod cell;
+mod findings;
+
+use std::collections::BTreeSet;
+
+use heat::{Case, Flame, Schedule};
+use rayon::prelude::*;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::{Error, Question, Range, WindowC};
+pub use cell::Rule;
+pub use findings::{Findings, findings};
+
+/// Name and number of the layout.
+const SCHEMA: &str = "warmhold rules 1";
+/// Middles of the classes small half, medium, large panel half and full draw die, kg (D1, D2, `practice`).
+const MASSES_KG: [f64; 6] = [200.0, 600.0, 2500.0, 10_000.0, 20_000.0, 50_000.0];
+/// Ribs, faces, thin and thick solid inserts, m (D3, `practice`).
+const SECTIONS_M: [f64; 4] = [0.04, 0.075, 0.1, 0.2];
+/// Heated widths over the ring's outer diameter (D12, `computed`).
+const WIDTHS: [f64; 3] = [1.5, 2.0, 2.5];
+/// Soaks, s: within what N3 looks at.
+const SOAKS_S: [f64; 2] = [900.0, 2700.0];
+/// Widths are rounded up to this, m.
+const WIDTH_STEP_M: f64 = 0.01;
+
+/// What the table is made over; empty lists take the usual values.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Wishes {
+    /// Masses, kg.
+    pub masses_kg: Vec<f64>,
+    /// Section thicknesses, m.
+    pub sections_m: Vec<f64>,
+    /// Diameters of the heated disc, m.
+    pub widths_m: Vec<f64>,
+    /// Soaks, s.
+    pub soaks_s: Vec<f64>,
+}
+
+/// One range that the band covers.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RangeOf {
+    /// Which input.
+    pub input: String,
+    /// Low end over nominal.
+    pub low: f64,
+    /// High end over nominal.
+    pub high: f64,
+    /// Where it comes from.
+    pub source: String,
+}
+
+/// Everything about a table but its rows; two parts with the same head belong together.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Head {
+    /// Name and number of this layout.
+    pub schema: String,
+    /// Version of the program.
+    pub version: String,
+    /// SHA-256 of the scenario after overrides.
+    pub input_sha256: String,
+    /// Title of the scenario.
+    pub title: String,
+    /// Metal.
+    pub metal: String,
+    /// Temperature of the whole casting at the start, Celsius.
+    pub start_c: f64,
+    /// The window.
+    pub window: WindowC,
+    /// The flame goes off when this place reads the temperature below.
+    pub reads_at: String,
+    /// That temperature, Celsius.
+    pub reads_c: f64,
+    /// Width and depth of the ring, m.
+    pub ring_m: [f64; 2],
+    /// Sides of the groove, m.
+    pub groove_m: [f64; 2],
+    /// Net power of the scenario's torch as stated, W.
+    pub torch_w: f64,
+    /// From flame off to the first bead, arc time and pause, s; null where no passes are planned.
+    pub bead_s: Option<[f64; 3]>,
+    /// Masses, kg.
+    pub masses_kg: Vec<f64>,
+    /// Sections, m.
+    pub sections_m: Vec<f64>,
+    /// Heated widths, m.
+    pub widths_m: Vec<f64>,
+    /// Soaks, s.
+    pub soaks_s: Vec<f64>,
+    /// What the bands cover.
+    pub ranges: Vec<RangeOf>,
+    /// Cautions to print.
+    pub cautions: Vec<String>,
+}
+
+/// A table of rules.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Table {
+    /// What it is about.
+    pub head: Head,
+    /// Where mass stops mattering and section takes over; null where too few cells are possible to tell.
+    pub findings: Option<Findings>,
+    /// One for each cell, in the order of masses, sections, widths and soaks.
+    pub rules: Vec<Rule>,
+}
+
+impl Head {
+    /// Number of cells.
+    #[must_use]
+    pub fn cells(&self) -> usize {
+        self.masses_kg.len() * self.sections_m.len() * self.widths_m.len() * self.soaks_s.len()
+    }
+
+    /// Mass, section, width and soak of a cell.
+    fn at(&self, number: usize) -> [f64; 4] {
+        let (rest, soak) = (number / self.soaks_s.len(), number % self.soaks_s.len());
+        let (rest, width) = (rest / self.widths_m.len(), rest % self.widths_m.len());
+        let (mass, section) = (rest / self.sections_m.len(), rest % self.sections_m.len());
+        [self.masses_kg[mass], self.sections_m[section], self.widths_m[width], self.soaks_s[soak]]
+    }
+
+    /// The table of finished rules, or the first number that is missing.
+    ///
+    /// # Errors
+    /// The number of the first cell without a rule.
+    pub fn table(self, rules: Vec<Rule>) -> Result<Table, usize> {
+        let mut rules = rules;
+        rules.sort_by_key(|rule| rule.number);
+        rules.dedup_by_key(|rule| rule.number);
+        if let Some(missing) = (0..self.cells()).find(|&n| rules.get(n).is_none_or(|rule| rule.number != n)) {
+            return Err(missing);
+        }
+        Ok(Table { findings: findings(&self, &rules), head: self, rules })
+    }
+}
+
+/// What the table is about.
+///
+/// # Errors
+/// [`Error::Needs`] for a scenario without a window, a torch, or a reading that ends the heating.
+pub fn head(case: &Case, question: &Question, wishes: &Wishes) -> Result<Head, Error> {
+    let needs = |what: &str| Error::Needs { what: what.to_owned() };
+    let (Some(window), Some((ring, _))) = (question.window, question.ring) else {
+        return Err(needs("a [window] and a [groove]: a rule says how long the ring stays inside the window"));
+    };
+    let [torch] = case.torches[..] else { return Err(needs("one torch")) };
+    let (reads_at, reads_c) = reading(case)?;
+    let [x, y] = ring.groove.extent();
+    let groove_m = [x[1] - x[0], y[1] - y[0]];
+    let outer_m = groove_m[0].hypot(groove_m[1]) + 2.0 * ring.width;
+    let or = |stated: &Vec<f64>, usual: &[f64]| if stated.is_empty() { usual.to_vec() } else { stated.clone() };
+    let widths: Vec<f64> = WIDTHS.iter().map(|w| (outer_m * w / WIDTH_STEP_M).ceil() * WIDTH_STEP_M).collect();
+    let bead =
+        case.passes.as_ref().and_then(|p| Some([p.first_after_s, p.list.first()?.arc_s, p.list.first()?.pause_s]));
+    let range =
+        |r: &Range| RangeOf { input: r.lever.words().to_owned(), low: r.low, high: r.high, source: r.source.clone() };
+    Ok(Head {
+        schema: SCHEMA.to_owned(),
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        input_sha256: question.input_sha256.clone(),
+        title: question.title.clone(),
+        metal: question.metal.clone(),
+        start_c: case.start_c,
+        window: window.into(),
+        reads_at,
+        reads_c,
+        ring_m: [ring.width, ring.depth],
+        groove_m,
+        torch_w: crate::plan::net_flux(torch.kind, case.start_c) * torch.patch.area(),
+        bead_s: bead,
+        masses_kg: or(&wishes.masses_kg, &MASSES_KG),
+        sections_m: or(&wishes.sections_m, &SECTIONS_M),
+        widths_m: or(&wishes.widths_m, &widths),
+        soaks_s: or(&wishes.soaks_s, &SOAKS_S),
+        ranges: cell::ranges(question).iter().map(range).collect(),
+        cautions: question.cautions.clone(),
+    })
+}
+
+/// Where and what the scenario reads when its first flame goes off.
+fn reading(case: &Case) -> Result<(String, f64), Error> {
+    match case.schedule {
+        Schedule::Cycles { heat_up: Flame::Until { probe, temperature_c, .. }, .. } => {
+            let name = case.probes.get(probe).map_or("", |probe| probe.name.as_str());
+            let known = ["ring_coldest", "ring_mean", "patch_centre", "patch_hottest"];
+            let name = known.into_iter().find(|k| *k == name).unwrap_or("ring_coldest");
+            Ok((name.to_owned(), temperature_c))
+        }
+        _ => Err(Error::Needs {
+            what: "a reading that ends the first heating, such as heat_up = { until = \"ring_coldest\", reads = \"400 F\", \
+                   at_most = \"1 h\" }: a time alone means nothing over dies of every size"
+                .to_owned(),
+        }),
+    }
+}
+
+/// Which cells are to be answered.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Todo {
+    /// Those that have an answer already.
+    pub done: BTreeSet<usize>,
+    /// This part of so many, from 1; none for all.
+    pub part: Option<[usize; 2]>,
+}
+
+/// Answers the cells that are to be done, one to a core; `finished` is told each as soon as it is there, in any order.
+///
+/// # Errors
+/// As [`heat::solve`]; what has been finished by then has been told.
+pub fn answer(
+    (case, question): (&Case, &Question),
+    head: &Head,
+    todo: &Todo,
+    finished: &(dyn Fn(&Rule) + Sync),
+    keep_going: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<Vec<Rule>, Error> {
+    let mine = |n: &usize| todo.part.is_none_or(|[part, parts]| n % parts == part - 1) && !todo.done.contains(n);
+    let cells: Vec<usize> = (0..head.cells()).filter(mine).collect();
+    let share = crate::progress::Share::new(keep_going);
+    let rules = cells.par_iter().with_max_len(1).map(|&number| {
+        if !share.going() {
+            return Ok(None);
+        }
+        let rule = cell::rule((case, question), head, number, head.at(number))?;
+        if !share.going() {
+            return Ok(None);
+        }
+        finished(&rule);
+        share.add(1.0 / cells.len() as f64);
+        Ok(Some(rule))
+    });
+    let rules: Vec<Option<Rule>> = rules.collect::<Result<_, heat::Error>>()?;
+    Ok(rules.into_iter().flatten().collect())
+}

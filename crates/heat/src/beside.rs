@@ -1,6 +1,7 @@
 //! What works on the casting beside the schedule's own torch: other heaters, and covers that come and go.
 
 use crate::case::{Face, Surface, Torch};
+use crate::run::{Event, Run, What};
 use crate::shape::Shape;
 
 /// When something beside the torch is there.
@@ -32,6 +33,18 @@ pub enum Phase {
     After,
 }
 
+impl Phase {
+    /// The phase after an event.
+    pub(crate) fn after(self, what: What) -> Phase {
+        match what {
+            What::FlameOn => Phase::Flame,
+            What::FlameOff { .. } => Phase::Interval,
+            What::IntervalEnd => Phase::After,
+            What::PassStart(_) | What::PassEnd(_) | What::Waiting => self,
+        }
+    }
+}
+
 impl When {
     /// Whether it is there in a phase, at a time and until the next change.
     pub(crate) fn covers(&self, phase: Phase, time_s: f64) -> bool {
@@ -48,6 +61,38 @@ impl When {
     pub(crate) fn next_change(&self, time_s: f64) -> Option<f64> {
         let When::Times(times) = self else { return None };
         times.iter().flatten().copied().find(|change| *change > time_s)
+    }
+
+    /// How long it was there in a finished run, s.
+    pub fn lasted_s(&self, run: &Run) -> f64 {
+        let (mut phase, mut from_s, mut lasted_s) = (Phase::Before, 0.0, 0.0);
+        let end = Event { time_s: run.ran_until_s, what: What::IntervalEnd };
+        for event in run.events.iter().chain([&end]) {
+            lasted_s += self.within(phase, [from_s, event.time_s]);
+            phase = phase.after(event.what);
+            from_s = event.time_s;
+        }
+        lasted_s
+    }
+
+    /// How long it is there within one phase, s.
+    fn within(&self, phase: Phase, [from_s, to_s]: [f64; 2]) -> f64 {
+        match self {
+            When::Times(times) => times.iter().map(|[from, to]| (to.min(to_s) - from.max(from_s)).max(0.0)).sum(),
+            _ if self.covers(phase, from_s) => to_s - from_s,
+            _ => 0.0,
+        }
+    }
+
+    /// Whether two can be there at the same time.
+    pub fn meets(&self, other: &When) -> bool {
+        match (self, other) {
+            (When::Times(own), When::Times(others)) => {
+                own.iter().any(|[from, to]| others.iter().any(|[start, end]| from < end && start < to))
+            }
+            (When::Times(_) | When::Always, _) | (_, When::Times(_) | When::Always) => true,
+            _ => self == other,
+        }
     }
 
     /// The longest that it can be there in a run of a length of which flames burn a part, s.
@@ -89,6 +134,15 @@ pub struct Heater {
     pub torch: Torch,
     /// When.
     pub when: When,
+    /// Whether it burns the torch's own gas, turned down or up: it is then as uncertain as the torch, and uses gas.
+    pub shares_supply: bool,
+}
+
+impl Heater {
+    /// Heat of its own.
+    pub fn new(torch: Torch, when: When) -> Heater {
+        Heater { torch, when, shares_supply: false }
+    }
 }
 
 /// Another surface in place of a face's own over an area of it, for a time: a blanket laid on, a door that opens.
@@ -97,12 +151,24 @@ pub struct Cover {
     /// Which face.
     pub face: Face,
     /// Where on it: in x and y on the worked face and the back, along the two edges in their order x, y, z on a side.
-    /// Where covers overlap, what each changes adds up.
+    /// No two lie on the same place at the same time.
     pub area: Shape,
     /// What that area exchanges meanwhile.
     pub surface: Surface,
     /// When.
     pub when: When,
+}
+
+impl Cover {
+    /// Whether both lie on one place at one time.
+    pub fn lies_on(&self, other: &Cover) -> bool {
+        let shared = match other.area {
+            Shape::Disc { centre, radius } => self.area.overlap_with_disc(centre, radius),
+            Shape::Rectangle { x, y } => self.area.overlap(x, y),
+        };
+        // A hair of rounding between areas that touch is no overlap.
+        self.face == other.face && self.when.meets(&other.when) && shared > 1e-9 * self.area.area()
+    }
 }
 
 /// Most heaters and covers of a case together: each has a bit of its own in what is switched on.

@@ -348,12 +348,7 @@ impl<'a> Driver<'a> {
         if self.interrupted {
             return;
         }
-        self.phase = match what {
-            What::FlameOn => Phase::Flame,
-            What::FlameOff { .. } => Phase::Interval,
-            What::IntervalEnd => Phase::After,
-            What::PassStart(_) | What::PassEnd(_) | What::Waiting => self.phase,
-        };
+        self.phase = self.phase.after(what);
         self.active = Active { beside: self.beside(), ..active };
         self.march.switch(self.active);
         self.note(what);

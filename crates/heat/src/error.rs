@@ -20,6 +20,9 @@ pub enum Error {
         /// Which one.
         what: String,
     },
+    /// Two covers lie on the same place at the same time.
+    #[error("two covers lie on the same place at the same time; one surface has one condition")]
+    CoversOverlap,
     /// A probe lies where there is no metal.
     #[error("{what} lies inside a hollow of the casting; it needs metal to read")]
     InAHollow {

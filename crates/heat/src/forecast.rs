@@ -15,6 +15,8 @@ const MOST_BYTES: usize = 1 << 30;
 const STEPS_PER_SWITCH: f64 = 8.0;
 /// Steps that a time wanted exactly costs.
 const STEPS_PER_OUTPUT: f64 = 3.0;
+/// Seconds of a step while a thermostat turns its heat up and down, about.
+const THERMOSTAT_STEP_S: f64 = 5.0;
 /// Steps of any run.
 const STEPS_AT_LEAST: f64 = 12.0;
 /// Seconds for a cell and a step of two stages on one core of the machine of the benches: between 16e-9 where sweeps stand
@@ -79,5 +81,7 @@ fn steps(case: &Case) -> f64 {
     let flames = if laid_once.is_some() { intervals } else { flames };
     let passes = intervals * case.passes.as_ref().map_or(0, |passes| passes.per_heat);
     let switches = 2 * (flames + passes);
-    STEPS_AT_LEAST + STEPS_PER_SWITCH * switches as f64 + STEPS_PER_OUTPUT * case.output_s.len() as f64
+    let thermostats = case.all_torches().any(|torch| torch.thermostat.is_some());
+    let turns = if thermostats { case.schedule.longest_s() / THERMOSTAT_STEP_S } else { 0.0 };
+    turns + STEPS_AT_LEAST + STEPS_PER_SWITCH * switches as f64 + STEPS_PER_OUTPUT * case.output_s.len() as f64
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::STEFAN_BOLTZMANN;
 use crate::beside::Cover;
 use crate::case::{Case, Face, Surface, Torch};
-use crate::cut::ACROSS;
+use crate::cut::{ACROSS, Exposed};
 use crate::exchange::fourth;
 use crate::film::FilmTable;
 use crate::mesh::Mesh;
@@ -86,27 +86,34 @@ impl<'a> Skin<'a> {
     pub fn heated(&self, face: Face, shape: &Shape, factor: f64) -> Vec<Heated> {
         let mut areas = BTreeMap::new();
         let mut add = |node: usize, area: f64| *areas.entry(node).or_insert(0.0) += factor * area;
-        self.each_facet(face, |node, extent, part| match part {
-            Some(part) => add(node, part.overlap(shape, extent[0], extent[1])),
-            None => add(node, shape.overlap(extent[0], extent[1])),
+        self.each_facet(face, |facet| {
+            if face != Face::Worked || (facet.at - self.floor).abs() < ONE_PLACE_M {
+                add(facet.node, self.shared(shape, &facet));
+            }
         });
         let heated = areas.into_iter().map(|(node, area)| Heated { node, area });
         heated.filter(|heated| heated.area > 0.0).collect()
     }
 
-    /// Calls `take` with the node and the extents of each piece of a face, and the part where its own overlap counts.
-    fn each_facet(&self, face: Face, mut take: impl FnMut(usize, [[f64; 2]; 2], Option<&Part>)) {
+    /// Area that a shape shares with a piece of the surface, m2.
+    fn shared(&self, shape: &Shape, facet: &Exposed) -> f64 {
+        let [u, v] = facet.extent;
+        if facet.side < 4 { shape.overlap(u, v) } else { self.part.overlap(shape, u, v) }
+    }
+
+    /// Calls `take` with each piece of a face; of the worked one with all that is seen from above, floors of pockets too.
+    fn each_facet(&self, face: Face, mut take: impl FnMut(Exposed)) {
         let (side, mesh) = (face as usize, self.mesh);
         if let Some(cut) = &mesh.cut {
-            let wanted = |at: f64, is_outside: bool| match face {
-                Face::Worked => (at - self.floor).abs() < ONE_PLACE_M,
-                _ => is_outside && self.part.open(side / 2)[side % 2],
-            };
-            for facet in cut.exposed(&mesh.lines) {
-                if facet.side == side && wanted(facet.at, facet.is_outside) {
-                    take(facet.node, facet.extent, None);
+            let middle = |facet: &Exposed| facet.extent.map(|[low, high]| 0.5 * (low + high));
+            let wanted = |facet: &Exposed| match face {
+                Face::Worked => {
+                    let seen = self.case.hollows.floor_under(middle(facet));
+                    facet.is_outside || (facet.at - seen).abs() < ONE_PLACE_M
                 }
-            }
+                _ => facet.is_outside && self.part.open(side / 2)[side % 2],
+            };
+            cut.exposed(&mesh.lines).into_iter().filter(|facet| facet.side == side && wanted(facet)).for_each(take);
             return;
         }
         if side < 4 && !self.part.open(side / 2)[side % 2] {
@@ -114,31 +121,39 @@ impl<'a> Skin<'a> {
         }
         let [u, v] = ACROSS[side / 2];
         let fixed = if side.is_multiple_of(2) { 0 } else { mesh.count[side / 2] - 1 };
+        let at = mesh.lines[side / 2].nodes[fixed];
         for b in 0..mesh.count[v] {
             for a in 0..mesh.count[u] {
                 let mut place = [fixed; 3];
                 (place[u], place[v]) = (a, b);
                 let extent = [mesh.lines[u].cell(a), mesh.lines[v].cell(b)];
-                take(mesh.index(place[0], place[1], place[2]), extent, (side >= 4).then_some(self.part));
+                let area = mesh.lines[u].weights[a] * mesh.lines[v].weights[b];
+                let node = mesh.index(place[0], place[1], place[2]);
+                take(Exposed { node, area, side, at, extent, is_outside: true });
             }
         }
     }
 
-    /// What a cover changes: its own losses and films, less those of the face under it.
+    /// What a cover changes: its own losses and films, less those of the face, or of the pocket's floor, under it.
     pub fn cover(&self, cover: &Cover) -> (Vec<Loss>, Vec<Film>) {
-        let nodes = self.heated(cover.face, &cover.area, 1.0);
-        let bare = &self.case.surfaces[cover.face as usize];
+        let mut covered = [Vec::new(), Vec::new()];
+        self.each_facet(cover.face, |facet| {
+            let area = self.shared(&cover.area, &facet);
+            if area > 0.0 {
+                covered[usize::from(!facet.is_outside)].push(Heated { node: facet.node, area });
+            }
+        });
         let mut by_node = BTreeMap::new();
-        for Heated { node, area } in &nodes {
-            add_loss(&cover.surface, *node, *area, &mut by_node);
-            add_loss(bare, *node, -area, &mut by_node);
+        let mut films = Vec::new();
+        let bare = [self.case.surfaces[cover.face as usize], self.case.hollows.surface];
+        for (nodes, bare) in covered.iter().zip(bare) {
+            for (surface, sign) in [(&cover.surface, 1.0), (&bare, -1.0)] {
+                nodes.iter().for_each(|heated| add_loss(surface, heated.node, sign * heated.area, &mut by_node));
+                let nodes = nodes.iter().map(|heated| Heated { area: sign * heated.area, ..*heated }).collect();
+                films.extend(surface.film_table.map(|table| Film { table, air_c: surface.air_c, nodes }));
+            }
         }
-        let film = |surface: &Surface, sign: f64| {
-            let nodes = nodes.iter().map(|heated| Heated { area: sign * heated.area, ..*heated }).collect();
-            Some(Film { table: surface.film_table?, air_c: surface.air_c, nodes })
-        };
-        let films = [film(&cover.surface, 1.0), film(bare, -1.0)];
-        (by_node.into_values().collect(), films.into_iter().flatten().collect())
+        (by_node.into_values().collect(), films)
     }
 
     /// The losses of all faces and hollows, one entry for each surface node, and the surfaces with a table.

@@ -41,6 +41,15 @@ pub(crate) fn beside(reader: &mut Reader, case: &mut Case) {
         let cover = cover(reader, &format!("cover.{number}"), case);
         case.covers.extend(cover);
     }
+    if let Some(number) = (1..case.covers.len()).find(|&n| case.covers[..n].iter().any(|c| c.lies_on(&case.covers[n])))
+    {
+        let problem = Diagnostic::error("E036", "two covers lie on the same place at the same time")
+            .at(reader.key_place(&format!("cover.{number}")), "this one and one before it");
+        reader
+            .report(problem.help(
+                "move one of them, or give them times that do not meet; for two blankets add up their thickness",
+            ));
+    }
     if case.heaters.len() + case.covers.len() > MOST_BESIDE {
         let at = reader.key_place(if reader.has("cover") { "cover" } else { "heater" });
         let problem = Diagnostic::error("E012", "too many heaters and covers").at(at, "these and the others");
@@ -57,7 +66,8 @@ fn heater(reader: &mut Reader, at: &str, case: &Case) -> Option<Heater> {
     let when = when(reader, at, case);
     let kind = kind(reader, at, own.map(|torch| torch.kind));
     let thermostat = thermostat(reader, &path("thermostat"), case);
-    Some(Heater { torch: Torch { face, thermostat, ..Torch::new(patch?, kind?) }, when: when? })
+    let torch = Torch { face, thermostat, ..Torch::new(patch?, kind?) };
+    Some(Heater { shares_supply: reader.has(&path("strength")), ..Heater::new(torch, when?) })
 }
 
 /// How strong a heater is: a share of the torch, or a net flux of its own.

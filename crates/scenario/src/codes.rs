@@ -117,6 +117,9 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("E035", "The circles of the torch and the patch do not belong together: the ring that the torch sweeps must lie within a round patch.
   wrong: patch = { disc = { diameter = \"200 mm\" } } and torch.circles = { diameter = \"200 mm\", spot = \"60 mm\", period = \"1 s\" }
   right: patch = { disc = { diameter = \"260 mm\" } } and the same circles"),
+    ("E036", "Two covers lie on the same place at the same time. A surface has one condition at a time.
+  wrong: two [[cover]] with when = \"always\" on the whole worked face
+  right: one of them with the thickness of both, or with times of its own"),
     ("W101", "Part of the patch, groove or a bead hangs over the edge of the casting. Only the part on the casting is heated or welded; the warning says how much is lost.
   odd: a disc of 300 mm centred 50 mm from an edge
   sure: centre it 150 mm from the edge, or mean it so"),

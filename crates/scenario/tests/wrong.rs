@@ -104,6 +104,7 @@ const ERRORS: &[Wrong] = &[
     wrong("[[watch]]", "[[heater]]\ntimes = [[\"30 h\", \"31 h\"]]\nstrength = \"30 %\"\n[[watch]]", "E024", "times", &["after the run has ended"]),
     wrong("[[watch]]", "[[cover]]\nwhen = \"always\"\n[[watch]]", "E004", "[[cover]]", &["no `blanket`"]),
     wrong("[[watch]]", "[[cover]]\nwhen = \"always\"\nblanket = { thickness = \"25 mm\", conductivity = \"0.1 W/mK\" }\n[[watch]]", "E018", "blanket", &["lies where the torch heats", "after work"]),
+    wrong("[[watch]]", "[[cover]]\non = \"x_min\"\nwhen = \"always\"\nemissivity = 0.2\n[[cover]]\non = \"x_min\"\nwhen = \"after work\"\nemissivity = 0.3\n[[watch]]", "E036", "[[cover]]", &["same place at the same time", "add up their thickness"]),
     wrong("[[watch]]", "[[cover]]\nwhen = \"at night\"\nblanket = { thickness = \"25 mm\", conductivity = \"0.1 W/mK\" }\n[[watch]]", "E013", "at night", &["after work"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nhollow = [{ from = [\"1.1 m\", \"0.6 m\", \"0 m\"], to = [\"middle\", \"middle\", \"10 mm\"] }]", "E020", "centre", &["over the edge of a hollow", "move or shrink the patch"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nribs = { wall = \"50 mm\", pitch = \"300 mm\" }", "E004", "ribs", &["no `thickness`"]),

@@ -86,7 +86,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         probes: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), series(case, run, c))).collect(),
         ledger: ledger(run),
         swing_k: swing_k(case, question),
-        consumption: question.supply.as_ref().map(|supply| supply.consumption(run)),
+        consumption: question.supply.as_ref().map(|supply| supply.consumption(case, run)),
         error: ErrorBars { grid_k: bars.grid_k, time_k: bars.time_k, input_k, hold_s: bars.hold_s },
         wanted: None,
         stats: Stats { cells: run.stats.cells, steps: run.stats.steps, rejected: run.stats.rejected },

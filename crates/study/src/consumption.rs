@@ -1,6 +1,6 @@
 //! What the torch uses up while it burns, and how much of it the metal gets.
 
-use heat::Run;
+use heat::{Case, Run, Torch, TorchKind};
 
 use crate::outcome::Consumption;
 
@@ -58,9 +58,22 @@ impl Supply {
     /// power W by the lower heating value, `torch` net heat that the casting got from the torch, J. Valid for a steady
     /// rate; lighting and setting the flame come on top. Source: heating values FU1 (`computed`), oxygen FU2
     /// (`practice`), contents TP3 (`memory`).
-    pub(crate) fn consumption(&self, run: &Run) -> Consumption {
-        let flame_s = run.heats().iter().map(|[on_s, off_s]| off_s - on_s).sum();
-        self.over(flame_s, run.ledger.torch_j)
+    /// Heaters that burn the torch's gas count by their share of its heat.
+    pub(crate) fn consumption(&self, case: &Case, run: &Run) -> Consumption {
+        let flame_s: f64 = run.heats().iter().map(|[on_s, off_s]| off_s - on_s).sum();
+        let own = self.over(flame_s, run.ledger.torch_j);
+        let more = 1.0 + beside_s(case, run) / flame_s.max(f64::MIN_POSITIVE);
+        let with = |used: Option<f64>| used.map(|used| used * more);
+        match self {
+            Supply::Electricity { .. } => own,
+            Supply::Gas(_) => Consumption {
+                fuel_kg: with(own.fuel_kg),
+                fuel_m3: with(own.fuel_m3),
+                oxygen_m3: with(own.oxygen_m3),
+                heat_j: own.heat_j * more,
+                ..own
+            },
+        }
     }
 
     /// The same turned up or down by a factor, for a patch of so many times the area: gas does not follow the area,
@@ -108,6 +121,17 @@ impl Supply {
             },
         }
     }
+}
+
+/// Time of the torch that would burn what the heaters on its gas have burnt, s.
+fn beside_s(case: &Case, run: &Run) -> f64 {
+    let strength = |torch: &Torch| match torch.kind {
+        TorchKind::Flux { flux } => flux * torch.patch.area(),
+        TorchKind::Flame { film_coefficient, .. } => film_coefficient * torch.patch.area(),
+    };
+    let Some(torch) = case.torches.first().map(strength).filter(|strength| *strength > 0.0) else { return 0.0 };
+    let heaters = case.heaters.iter().filter(|heater| heater.shares_supply);
+    heaters.map(|heater| strength(&heater.torch) / torch * heater.when.lasted_s(run)).sum()
 }
 
 #[cfg(test)]

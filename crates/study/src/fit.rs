@@ -46,6 +46,14 @@ pub enum FitError {
         "the readings hardly feel the torch: read where and when it has warmed the metal by more than a few kelvin, in or beside the patch"
     )]
     TellsNothing,
+    /// The readings ask for more heat than the torch releases.
+    #[error(
+        "the readings ask for {percent:.0} % of the torch's heat, more than all of it: check the place, the time, the patch and the rate"
+    )]
+    MoreThanAll {
+        /// Share in per cent.
+        percent: f64,
+    },
     /// Stopped before there was an answer.
     #[error("interrupted before the torch was fitted")]
     Interrupted,
@@ -215,6 +223,10 @@ pub fn fit(
     }
     let torch = question.ranges.iter().find(|range| range.lever == Lever::TorchStrength);
     let most = matches!(fitted, Fitted::GasShare | Fitted::PowerShare).then_some(1.0 / stated);
+    // By more than the readings leave open.
+    if let Some(most) = most.filter(|most| estimate.mean - NORMAL_95 * estimate.deviation > most.ln()) {
+        return Err(FitError::MoreThanAll { percent: 100.0 * estimate.mean.exp() / most });
+    }
     let (band, outside_stated) = band(&estimate, torch, most);
     let value = estimate.as_stated.exp().clamp(band[0], band[1]);
     let readings = beside(&used, &response, (&read_c, value));

@@ -14,7 +14,9 @@ const PAST_K: f64 = 1.0;
 pub fn hold_of(case: &Case, question: &Question, places: impl Fn(&RingProbes) -> Vec<usize>) -> Option<Hold> {
     let (window, (_, probes)) = (question.window?, question.ring?);
     let below_c = window.minimum_c - PAST_K;
-    (!case.torches.is_empty()).then(|| Hold { probes: places(&probes), below_c, at_most_s: LONGEST_S })
+    // Other heat may keep the ring above for ever: it is then followed for as long as the work can take.
+    let at_most_s = if case.heaters.is_empty() { LONGEST_S } else { LONGEST_S.min(case.schedule.longest_s()) };
+    (!case.torches.is_empty()).then(|| Hold { probes: places(&probes), below_c, at_most_s })
 }
 
 /// Hold of one probe in a finished hold run: when it fell below the minimum, counted from flame off.
@@ -136,6 +138,9 @@ fn not_a_limit(case: &Case, ring: &Ring, metal: Metal, time_s: f64) -> Option<St
     }
     if case.torches.iter().any(|t| matches!(t.kind, TorchKind::Flame { .. })) {
         return Some("the flame gives less as the surface warms, so that more of its heat has soaked in".to_owned());
+    }
+    if case.torches.iter().any(|torch| torch.circles.is_some()) {
+        return Some("the flame circles, and heats a ring more than its middle".to_owned());
     }
     if !case.heaters.is_empty() {
         return Some("other heat is there beside the torch".to_owned());

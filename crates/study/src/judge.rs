@@ -1,6 +1,6 @@
 //! Holds a finished run against the window.
 
-use heat::{Case, Curve, Interval, Passes, Run, Schedule, What};
+use heat::{Case, Curve, Face, Interval, Passes, Run, Schedule, What};
 
 use crate::swing::swing_k;
 use crate::welding::waited_slack_k;
@@ -159,7 +159,20 @@ impl Judge<'_> {
             let at = (self.probes.surface, "surface under the flame");
             self.below(time_s, mean_c + swing_k, (limit_c, Limit::Surface), at)
         };
-        self.run.heats().into_iter().map(hottest).collect()
+        self.run.heats().into_iter().chain(self.heated_intervals()).map(hottest).collect()
+    }
+
+    /// From each flame-off to the first pass or the next flame, where other heat lies on the worked face meanwhile. Metal
+    /// that an arc has just left is no surface under a flame.
+    fn heated_intervals(&self) -> Vec<[f64; 2]> {
+        if !self.case.heaters.iter().any(|heater| heater.torch.face == Face::Worked) {
+            return Vec::new();
+        }
+        let first_pass = |off_s: f64, end_s: f64| {
+            let starts = self.run.passes().into_iter().map(|[start_s, _]| start_s);
+            starts.filter(|start_s| *start_s >= off_s).fold(end_s, f64::min)
+        };
+        self.intervals().into_iter().map(|[off_s, end_s]| [off_s, first_pass(off_s, end_s)]).collect()
     }
 
     /// Both limits of the window at one instant.

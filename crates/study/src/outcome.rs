@@ -156,7 +156,7 @@ pub struct Consumption {
     pub fuel: Option<String>,
     /// How long the torch burnt or was switched on, s.
     pub flame_s: f64,
-    /// Gas burnt, kg.
+    /// Gas burnt, kg; with what burns the torch's gas beside it.
     pub fuel_kg: Option<f64>,
     /// Gas burnt, m3 at 15 C and 101.325 kPa.
     pub fuel_m3: Option<f64>,
@@ -166,7 +166,7 @@ pub struct Consumption {
     pub electricity_kwh: Option<f64>,
     /// Heat released, J, by the lower heating value.
     pub heat_j: f64,
-    /// Share of it that the casting got; null where nothing burnt.
+    /// Share of the torch's own heat that the casting got; null where nothing burnt.
     pub into_metal_share: Option<f64>,
     /// Contents that acetylene cylinders must have together to give this rate, m3; null for other gases.
     pub cylinder_contents_m3: Option<f64>,

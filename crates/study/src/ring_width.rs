@@ -1,6 +1,6 @@
 //! How wide the ring is, what the standards would ask for, and how wide to heat so that it gets warm at all.
 
-use heat::{Case, Ring, Run, Shape};
+use heat::{Case, Face, Ring, Run, Shape};
 use serde::Serialize;
 
 use crate::Question;
@@ -105,7 +105,7 @@ fn smallest_heated(case: &Case, question: &Question, ring: &Ring, run: &Run) -> 
     let [on_s, off_s] = *run.heats().first()?;
     let peak_c = run.curves[probes.centre].at(off_s);
     let share = (window.minimum_c - case.start_c) / (peak_c - case.start_c);
-    let patch = case.torches.first()?.patch;
+    let patch = case.torches.first().filter(|torch| torch.circles.is_none() && torch.face == Face::Worked)?.patch;
     let metal = slowest_metal(case, peak_c);
     let warm = |factor: f64| closed_form_share(scaled(patch, factor), ring, metal, off_s - on_s) >= share;
     if !(share > 0.0 && share < 1.0 && warm(WIDEST)) {

@@ -28,7 +28,10 @@ pub fn varied(case: &Case, lever: Lever, factor: f64) -> Result<Case, heat::Erro
     match lever {
         Lever::Conductivity => case.material = case.material.scaled(factor, 1.0)?,
         Lever::SpecificHeat => case.material = case.material.scaled(1.0, factor)?,
-        Lever::TorchStrength => case.all_torches_mut().for_each(|torch| strengthen(&mut torch.kind, factor)),
+        Lever::TorchStrength => {
+            let shares = case.heaters.iter_mut().filter(|heater| heater.shares_supply).map(|heater| &mut heater.torch);
+            case.torches.iter_mut().chain(shares).for_each(|torch| strengthen(&mut torch.kind, factor));
+        }
         Lever::FilmCoefficient => each_surface(&mut case, |s| {
             s.film_coefficient *= factor;
             s.film_table = s.film_table.map(|table| table.scaled(factor));

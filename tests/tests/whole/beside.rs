@@ -30,7 +30,7 @@ fn beside(case: &Case) -> Case {
     let torch = case.torches[0];
     let when = When::Times(vec![[0.0, 120.0]]);
     let schedule = Schedule::Spans { on: Vec::new(), end_s: 240.0 };
-    Case { torches: Vec::new(), heaters: vec![Heater { torch, when }], schedule, ..case.clone() }
+    Case { torches: Vec::new(), heaters: vec![Heater::new(torch, when)], schedule, ..case.clone() }
 }
 
 #[test]
@@ -56,7 +56,7 @@ fn every_face_takes_what_a_heater_gives_it() {
             case.hollows = hollows.clone();
             let patch = rectangle([0.13, 0.05], [0.04, 0.03]);
             let torch = Torch { face, ..flux(patch, 1e5) };
-            case.heaters = vec![Heater { torch, when: When::Times(vec![[5.0, 35.0]]) }];
+            case.heaters = vec![Heater::new(torch, When::Times(vec![[5.0, 35.0]]))];
             let run = march(&case, &alone(6, 0.2));
             let expected = 1e5 * patch.area() * 30.0;
             assert!((run.ledger.heaters_j / expected - 1.0).abs() < 1e-9, "{face:?}: {}", run.ledger.heaters_j);
@@ -85,11 +85,11 @@ fn heat_on_a_side_is_heat_on_the_face_of_the_same_block_turned() {
     // The block stood on its end: what was depth is now x.
     let size = [0.3, 0.3, 0.2];
     let mut face = casting(size, 120.0);
-    face.heaters = vec![Heater { torch: flux(disc(0.15, 0.1, 0.04), 1.5e5), when: When::Always }];
+    face.heaters = vec![Heater::new(flux(disc(0.15, 0.1, 0.04), 1.5e5), When::Always)];
     face.probes = vec![point([0.15, 0.1, 0.0]), point([0.15, 0.13, 0.02]), point([0.18, 0.1, 0.01])];
     let mut side = casting([0.2, 0.3, 0.3], 120.0);
     let torch = Torch { face: Face::XMin, ..flux(disc(0.15, 0.1, 0.04), 1.5e5) };
-    side.heaters = vec![Heater { torch, when: When::Always }];
+    side.heaters = vec![Heater::new(torch, When::Always)];
     side.probes = vec![point([0.0, 0.15, 0.1]), point([0.02, 0.15, 0.13]), point([0.01, 0.18, 0.1])];
     let (face, side) = (march(&face, &nested(8, 0.2)), march(&side, &nested(8, 0.2)));
     let off = apart(&readings(&face, 120.0), &readings(&side, 120.0));
@@ -132,6 +132,44 @@ fn a_blanket_laid_on_after_work_keeps_warm_from_then_on_only() {
     let bar = bare.curves[0].error_at(240.0);
     assert!(after[1] - after[0] > 0.05 && after[1] - after[0] > bar, "{after:?}, bar {bar}");
     assert!(covered.ledger.convection_j < bare.ledger.convection_j);
+}
+
+/// A cover on the floor of a pocket took away what the worked face loses, not what the floor does.
+#[test]
+fn a_cover_over_a_pocket_changes_the_floor_by_the_floors_own_losses() {
+    let mut case = casting(SIZE, 200.0);
+    case.start_c = 300.0;
+    case.surfaces[Face::Worked as usize] = film(50.0);
+    let pocket = [[0.1, 0.3], [0.1, 0.2], [0.0, 0.05]];
+    case.hollows = Hollows { boxes: vec![pocket], surface: film(5.0) };
+    case.probes = vec![point([0.05, 0.05, 0.0])];
+    let lost = |case: &Case| march(case, &alone(6, 0.2)).ledger.convection_j;
+    let bare = lost(&case);
+    let over = |area: Shape| {
+        let cover = Cover { face: Face::Worked, area, surface: Surface::ADIABATIC, when: When::Always };
+        lost(&Case { covers: vec![cover], ..case.clone() })
+    };
+    let whole = Shape::Rectangle { x: [0.0, 0.4], y: [0.0, 0.3] };
+    // Film times area: the rim of 0.1 m2 at 50, the floor of 0.02 m2 and walls of 0.03 m2 at 5 W/m2K.
+    let (rim, floor, walls) = (50.0 * 0.1, 5.0 * 0.02, 5.0 * 0.03);
+    let all = rim + floor + walls;
+    for (area, left) in [(rectangle([0.2, 0.15], [0.1, 0.05]), all - floor), (whole, walls)] {
+        let share = over(area) / bare;
+        assert!((share / (left / all) - 1.0).abs() < 0.06, "{share} for {}", left / all);
+    }
+}
+
+#[test]
+fn two_covers_on_one_place_are_refused_unless_their_times_keep_them_apart() {
+    let cover = |when: When| Cover { face: Face::Worked, area: disc(0.2, 0.15, 0.1), surface: film(1.0), when };
+    let with = |covers: Vec<Cover>| Case { covers, ..heated() }.check();
+    assert_eq!(with(vec![cover(When::Always), cover(When::AfterWork)]), Err(warmhold::heat::Error::CoversOverlap));
+    assert!(with(vec![cover(When::InIntervals), cover(When::AfterWork)]).is_ok());
+    let times = |from: f64, to: f64| cover(When::Times(vec![[from, to]]));
+    assert!(with(vec![times(0.0, 60.0), times(60.0, 90.0)]).is_ok());
+    assert_eq!(with(vec![times(0.0, 60.0), times(59.0, 90.0)]), Err(warmhold::heat::Error::CoversOverlap));
+    let beside = Cover { area: disc(0.35, 0.15, 0.05), ..cover(When::Always) };
+    assert!(with(vec![cover(When::Always), beside]).is_ok());
 }
 
 #[test]
@@ -205,9 +243,8 @@ fn walked(circles: usize, period: f64) -> Case {
     let at = |n: usize| disc(0.12 + path * angle(n).cos(), 0.12 + path * angle(n).sin(), spot);
     let own = period / MOST_BESIDE as f64;
     let times = |n: usize| (0..circles).map(move |circle| [n, n + 1].map(|n| circle as f64 * period + own * n as f64));
-    let heater = |n: usize| Heater {
-        torch: flux(at(n), 3000.0 / (std::f64::consts::PI * spot * spot)),
-        when: When::Times(times(n).collect()),
+    let heater = |n: usize| {
+        Heater::new(flux(at(n), 3000.0 / (std::f64::consts::PI * spot * spot)), When::Times(times(n).collect()))
     };
     case.heaters = (0..MOST_BESIDE).map(heater).collect();
     // It gives no heat; the grid takes its fineness from it, where the spot is looked at.

@@ -17,9 +17,15 @@ const NAMED: usize = 5;
 
 /// The scenario of a file, of standard input (`-`), or the built-in one.
 pub(crate) fn scenario(file: Option<&Path>, overrides: &[Override]) -> Result<Scenario, Failure> {
+    with_text(file, overrides).map(|(scenario, _)| scenario)
+}
+
+/// The same, with its text as it was read.
+pub(crate) fn with_text(file: Option<&Path>, overrides: &[Override]) -> Result<(Scenario, String), Failure> {
     let Some(path) = file else {
-        return scenario::read(scenario::DEMONSTRATION, "the built-in demonstration", overrides)
-            .map_err(Failure::Scenario);
+        let text = scenario::DEMONSTRATION;
+        let read = scenario::read(text, "the built-in demonstration", overrides).map_err(Failure::Scenario)?;
+        return Ok((read, text.to_owned()));
     };
     let (bytes, origin) = match path.as_os_str() == "-" {
         true => (bytes(std::io::stdin().lock(), "standard input")?, "standard input".to_owned()),
@@ -28,7 +34,8 @@ pub(crate) fn scenario(file: Option<&Path>, overrides: &[Override]) -> Result<Sc
     if bytes.iter().all(u8::is_ascii_whitespace) {
         return Err(Failure::Empty { origin });
     }
-    scenario::read_bytes(&bytes, &origin, overrides).map_err(Failure::Scenario)
+    let scenario = scenario::read_bytes(&bytes, &origin, overrides).map_err(Failure::Scenario)?;
+    Ok((scenario, String::from_utf8_lossy(&bytes).into_owned()))
 }
 
 /// The readings of a log.

@@ -1,4 +1,4 @@
-//! An [`Outcome`](study::Outcome) as text, JSON, CSV, SVG and PNG; one file per format.
+//! An [`Outcome`](study::Outcome) as text, JSON, CSV, SVG, PNG, HTML and VTK; one file per format.
 //!
 //! Nothing here computes, judges or prints: every function takes an outcome and returns a `String` or bytes. The
 //! same outcome gives the same bytes.
@@ -15,6 +15,9 @@
 //! | where the heat went, SVG and PNG | [`plot::ledger`], [`plot::ledger_png`] |
 //! | maps of face and section, SVG and PNG | [`plot::picture`], [`plot::picture_png`] |
 //! | a log beside its scenario, SVG and PNG | [`plot::log`], [`plot::log_png`] |
+//! | areas of heat over time, SVG | [`plot::ledger_over_time`] |
+//! | report, shop card, log sheet, trainer's page, HTML | [`html`] |
+//! | fields for general viewers, VTK XML | [`vtk_files`] |
 //! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
 mod advised;
@@ -22,11 +25,13 @@ mod beads;
 mod compared;
 mod csv;
 mod fitted;
+pub mod html;
 mod json;
 pub mod plot;
 mod spans;
 mod tables;
 mod text;
+mod vtk;
 mod words;
 mod wrap;
 
@@ -37,4 +42,5 @@ pub use csv::{csv, maps_csv};
 pub use fitted::{fit_text, fitted_value};
 pub use json::json;
 pub use quantity::Units;
-pub use text::{full_text, supply_line, text};
+pub use text::{full_text, supply_line, text, verdict_line};
+pub use vtk::vtk_files;

@@ -27,7 +27,7 @@ fn hill(x: [f64; 2], y: [f64; 2], depth: f64, radius: f64) -> Picture {
         Outline { name, points }
     };
     let outlines = vec![circle("heated patch", radius), circle("ring", 0.7 * radius), circle("groove", 0.15 * radius)];
-    let map = Map { time_s: 1100.0, x: xs, y: ys, z: zs, face_c, section_c };
+    let map = Map { time_s: 1100.0, x: xs, y: ys, z: zs, face_c, section_c, ledger: heat::Ledger::default() };
     Picture { moment: "as the first flame goes off".to_owned(), map, outlines, ring_depth: 0.03 }
 }
 

@@ -1,0 +1,28 @@
+//! What stands the same on several pages.
+
+use study::{Outcome, Verdict};
+
+/// What the model leaves out, in a few words each.
+pub(super) const LEFT_OUT: [&str; 7] = [
+    "Bodies that boxes cannot describe: slopes, radii and round cores.",
+    "The moving flame: the torch is its mean over the patch, or over the ring that its circles sweep.",
+    "The weld pool: an arc is its net power over the bead.",
+    "Hydrogen, hardness, metallurgy of the metal and of any plating; distortion.",
+    "Stress, but for two figures of a hot spot in brittle iron; cracking itself.",
+    "Drafts and sunshine that the scenario does not name; a blanket has no heat of its own.",
+    "Whether a minimum is right: that comes from the qualified procedure, never from here.",
+];
+
+/// Until somebody has measured, a page says so.
+pub(super) const NOT_COMPARED: &str = "Computed, not yet compared with a measured patch.";
+
+/// The verdict as a word with a sign that does not need colour, and the class of its frame.
+pub(super) fn verdict_sign(outcome: &Outcome) -> (&'static str, &'static str) {
+    match outcome.verdict {
+        Verdict::Holds if !outcome.interrupted => ("\u{2713} Holds", "yes"),
+        Verdict::Holds => ("? Interrupted", "open"),
+        Verdict::FallsShort => ("\u{2717} Falls short", "no"),
+        Verdict::TooCloseToCall => ("? Too close to call", "open"),
+        Verdict::NotAsked => ("No verdict was asked", "open"),
+    }
+}

@@ -1,0 +1,330 @@
+//! The trainer's page: a few castings side by side, moving, in one file that works offline.
+
+use quantity::{Temperature, Units};
+use serde::Serialize;
+use study::{Film, Outcome};
+
+use super::parts::{figure, list, made_from, paragraph, table};
+use super::safe;
+use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign};
+use crate::plot::{self, Error, Style};
+use crate::tables::{heat_in_j, ledger_lines};
+use crate::words::{casting, duration, printable, temperature, verdict_sentence, with_error};
+
+const STYLE: &str = include_str!("trainer.css");
+const SCRIPT: &str = include_str!("trainer.js");
+/// Steps of the colour scale; a byte for each place of a map.
+const STEPS: f64 = 255.0;
+/// Colours handed to the script.
+const COLOURS: usize = 256;
+/// Most points of a curve.
+const CURVE: usize = 1500;
+
+/// One casting of the page.
+#[derive(Clone, Copy, Debug)]
+pub struct Die<'a> {
+    /// Short name.
+    pub name: &'a str,
+    /// The answer.
+    pub outcome: &'a Outcome,
+    /// Its maps over time.
+    pub film: &'a Film,
+}
+
+/// The page as one HTML file with one script, its own.
+///
+/// # Errors
+/// [`Error`] when a picture cannot be drawn, which no outcome causes.
+pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
+    let scale = scale(dies);
+    let articles = dies.iter().enumerate().map(|(number, die)| article(number, die, units));
+    let articles = articles.collect::<Result<String, Error>>()?;
+    let curves: Vec<(&str, &Outcome)> = dies.iter().map(|die| (die.name, die.outcome)).collect();
+    let comparison = plot::comparison(&curves, "ring_coldest", &Style { units, ..Style::default() })?;
+    let still = figure(&comparison, "The coldest of each ring after the first flame goes off");
+    let first = dies.iter().map(|die| die.outcome.title.as_str()).next().unwrap_or_default();
+    let body = format!(
+        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}</header>\n{}\
+         <p id=\"said\" class=\"unseen\" aria-live=\"polite\"></p>\n{}<div class=\"dies\">\n{articles}</div>\n\
+         <section>\n<h2>Coldest of the ring over time</h2>\n<div class=\"still\">{still}</div>\n\
+         <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
+         <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
+         <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
+        paragraph(
+            "All castings share one scale of colours and one clock. The maps come from one grid and are good to a kelvin or \
+             two; the clocks and the table are the computed answer."
+        ),
+        controls(),
+        legend(scale, units),
+        numbers(dies, units),
+        list(&LEFT_OUT),
+        list(&cautions(dies)),
+        paragraph(NOT_COMPARED),
+        dies.iter().map(|die| paragraph(&format!("{}: {}", die.name, made_from(die.outcome)))).collect::<String>(),
+    );
+    let data = safe::data(&data(dies, scale, units));
+    Ok(shell(first, &body, &data))
+}
+
+fn shell(title: &str, body: &str, data: &str) -> String {
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; \
+         script-src '{}'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n{body}\
+         <script type=\"application/json\" id=\"data\">{data}</script>\n<script>{SCRIPT}</script>\n</body>\n</html>\n",
+        safe::digest(SCRIPT),
+        safe::text(&format!("Side by side: {title}"))
+    )
+}
+
+/// Each caution once.
+fn cautions(dies: &[Die]) -> Vec<String> {
+    let mut cautions: Vec<String> = Vec::new();
+    for caution in dies.iter().flat_map(|die| &die.outcome.cautions) {
+        // Figures of one casting would be taken for those of another.
+        if !caution.contains("in figures") && !cautions.contains(caution) {
+            cautions.push(caution.clone());
+        }
+    }
+    cautions
+}
+
+/// Hidden until the script works them.
+fn controls() -> &'static str {
+    "<section id=\"controls\" class=\"live\" hidden aria-label=\"Time\">\n\
+     <button id=\"play\" type=\"button\" aria-pressed=\"false\">Play</button>\n\
+     <button id=\"back\" type=\"button\" aria-label=\"One step back\">\u{2039} step</button>\n\
+     <button id=\"next\" type=\"button\" aria-label=\"One step on\">step \u{203a}</button>\n\
+     <label class=\"long\">Time <input id=\"time\" type=\"range\" min=\"0\" max=\"1\" step=\"1\" value=\"0\"></label>\n\
+     <output id=\"clock\" for=\"time\"></output>\n\
+     <label>Clock counts from <select id=\"align\"><option value=\"on\">the first flame on</option>\
+     <option value=\"off\">the first flame off</option></select></label>\n\
+     <label>Speed <select id=\"speed\"><option value=\"15\">15 times</option><option value=\"60\" selected>60 times</option>\
+     <option value=\"240\">240 times</option></select></label>\n\
+     <p class=\"keys\">Keys: space plays and pauses, left and right arrows step, Home and End jump. Click a map for the \
+     curve of a place; with a map in focus the arrows move that place.</p>\n</section>\n"
+}
+
+fn article(number: usize, die: &Die, units: Units) -> Result<String, Error> {
+    let outcome = die.outcome;
+    let (sign, _) = verdict_sign(outcome);
+    let off_s = outcome.heats.first().map_or(outcome.ran_until_s, |heat| heat.end_s);
+    let still = match die.film.picture(off_s, "as the first flame goes off") {
+        None => String::new(),
+        Some(picture) => {
+            let map = plot::picture(&picture, outcome, &Style { units, width: 640, height: 800, ..Style::default() })?;
+            figure(&map, &format!("{}: worked face and section as the first flame goes off", die.name))
+        }
+    };
+    let name = safe::text(die.name);
+    let canvas = |kind: &str, caption: &str| {
+        format!(
+            "<figure>\n<canvas class=\"{kind}\" width=\"10\" height=\"10\" tabindex=\"0\" role=\"img\" \
+             aria-label=\"{name}, {caption}\"></canvas>\n<figcaption>{caption}</figcaption>\n</figure>\n"
+        )
+    };
+    Ok(format!(
+        "<article data-die=\"{number}\">\n<h2>{name}</h2>\n<p class=\"what\">{}</p>\n<p class=\"verdict\">{sign}</p>\n\
+         <p class=\"state\">{}</p>\n<div class=\"live\" hidden>\n{}{}<p class=\"picked\"></p>\n</div>\n\
+         <div class=\"still\">\n{still}</div>\n{}</article>\n",
+        safe::text(&casting(outcome, units)),
+        safe::text(&hold_words(outcome, units)),
+        canvas("face", "worked face"),
+        canvas("section", "section under the patch"),
+        bars(outcome),
+    ))
+}
+
+fn hold_words(outcome: &Outcome, units: Units) -> String {
+    let Some(window) = outcome.window else { return "No minimum is asked for.".to_owned() };
+    let minimum = temperature(window.minimum_c, units);
+    match outcome.hold_s {
+        None => format!("Above {minimum} to the end of the run."),
+        Some(0.0) => format!("Never above {minimum} all around."),
+        Some(hold) => format!("Above {minimum} for {} after the first flame.", with_error(hold, outcome.error.hold_s)),
+    }
+}
+
+/// The ledger as bars of its share of the heat put in.
+fn bars(outcome: &Outcome) -> String {
+    let lines = ledger_lines(&outcome.ledger);
+    let bar = |line: &crate::tables::LedgerLine| {
+        let share = 100.0 * line.share.unwrap_or(0.0);
+        format!(
+            "<li><span class=\"name\">{}</span><span class=\"track\"><span class=\"bar\" style=\"width: {:.1}%\"></span>\
+             </span><span class=\"share\">{share:.1} %</span></li>\n",
+            line.what,
+            share.clamp(0.0, 100.0)
+        )
+    };
+    let out: String = lines.iter().filter(|line| !line.comes_in).map(bar).collect();
+    let put_in = heat_in_j(&outcome.ledger) / 1e6;
+    format!(
+        "<p class=\"put-in\">Of {put_in:.1} MJ put in by the end of the run:</p>\n<ul class=\"ledger\">\n{out}</ul>\n"
+    )
+}
+
+/// Coldest and hottest of all maps, Celsius.
+fn scale(dies: &[Die]) -> [f64; 2] {
+    let maps = dies.iter().flat_map(|die| &die.film.maps);
+    let values = maps.flat_map(|map| map.face_c.iter().chain(&map.section_c)).filter(|value| value.is_finite());
+    let ends = values.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], &c| [low.min(c), high.max(c)]);
+    let [low, high] = if ends[0] > ends[1] { [0.0, 100.0] } else { ends };
+    [low.floor(), high.ceil().max(low.floor() + 1.0)]
+}
+
+fn colour(share: f64) -> String {
+    let colour = colorous::INFERNO.eval_continuous(share.clamp(0.0, 1.0));
+    format!("#{:02x}{:02x}{:02x}", colour.r, colour.g, colour.b)
+}
+
+/// The scale of colours as a drawing.
+fn legend([low, high]: [f64; 2], units: Units) -> String {
+    const PARTS: usize = 48;
+    let width = 960.0 / PARTS as f64;
+    let boxes: String = (0..PARTS)
+        .map(|n| {
+            let share = (n as f64 + 0.5) / PARTS as f64;
+            format!(
+                "<rect x=\"{:.1}\" y=\"0\" width=\"{:.1}\" height=\"22\" fill=\"{}\"/>",
+                20.0 + n as f64 * width,
+                width + 0.5,
+                colour(share)
+            )
+        })
+        .collect();
+    let mark = |n: usize| {
+        let share = n as f64 / 5.0;
+        let anchor = ["start", "middle", "middle", "middle", "middle", "end"][n];
+        let show = |units| temperature(low + share * (high - low), units);
+        let x = 20.0 + 960.0 * share;
+        let line = |y: u8, text: String| format!("<text x=\"{x:.0}\" y=\"{y}\" text-anchor=\"{anchor}\">{text}</text>");
+        match units {
+            Units::Both => line(44, show(Units::Metric)) + &line(66, show(Units::Shop)),
+            one => line(44, show(one)),
+        }
+    };
+    let marks: String = (0..=5).map(mark).collect();
+    format!(
+        "<figure class=\"legend\"><svg viewBox=\"0 0 1000 72\" role=\"img\" aria-label=\"Scale of colours, dark is cold, \
+         bright is hot\">{boxes}{marks}</svg><figcaption>One scale for all maps. White line: the minimum. Dashed: heated \
+         patch; dotted: ring.</figcaption></figure>\n"
+    )
+}
+
+fn numbers(dies: &[Die], units: Units) -> String {
+    let row = |die: &Die| {
+        let outcome = die.outcome;
+        let first = outcome.heats.first().map_or_else(String::new, |heat| duration(heat.end_s - heat.start_s));
+        let hold = match outcome.hold_s {
+            None => "to the end".to_owned(),
+            Some(hold) => with_error(hold, outcome.error.hold_s),
+        };
+        let stored = 100.0 * outcome.ledger.stored_j / heat_in_j(&outcome.ledger).max(f64::MIN_POSITIVE);
+        vec![
+            die.name.to_owned(),
+            casting(outcome, units),
+            first,
+            hold,
+            outcome.beads_per_heat.map_or_else(String::new, |beads| beads.to_string()),
+            format!("{stored:.0} %"),
+            verdict_sentence(outcome, units),
+        ]
+    };
+    let header = ["name", "casting", "first heating", "ring above minimum", "beads per heat", "heat kept", "verdict"];
+    table("The same numbers as a table", &header, &[0, 1, 6], &dies.iter().map(row).collect::<Vec<_>>())
+}
+
+/// All that the script needs.
+#[derive(Serialize)]
+struct Data {
+    low_c: f64,
+    high_c: f64,
+    colours: Vec<String>,
+    /// Factor, offset and name of the units that the script shows, two for both.
+    units: Vec<(f64, f64, &'static str)>,
+    dies: Vec<DieData>,
+}
+
+#[derive(Serialize)]
+struct DieData {
+    name: String,
+    minimum_c: Option<f64>,
+    /// Places along each side of a map.
+    points: usize,
+    /// Extent of the face along x and y, of the section along x and down, m.
+    face_m: [[f64; 2]; 2],
+    depth_m: f64,
+    ring_depth_m: f64,
+    times_s: Vec<f64>,
+    face: String,
+    section: String,
+    outlines: Vec<(&'static str, Vec<[f64; 2]>)>,
+    heats_s: Vec<[f64; 2]>,
+    coldest: Vec<[f64; 2]>,
+    /// Put in, stored, lost to the air, by radiation, into the support, MJ.
+    ledger_mj: Vec<[f64; 5]>,
+}
+
+fn data(dies: &[Die], scale: [f64; 2], units: Units) -> Data {
+    let unit = |units: Units| {
+        let axis = Temperature::from_celsius(100.0).axis(units);
+        (axis.number(1.0) - axis.number(0.0), axis.number(0.0), axis.unit())
+    };
+    Data {
+        low_c: scale[0],
+        high_c: scale[1],
+        colours: (0..COLOURS).map(|n| colour(n as f64 / STEPS)).collect(),
+        units: if units == Units::Both { vec![unit(Units::Metric), unit(Units::Shop)] } else { vec![unit(units)] },
+        dies: dies.iter().map(|die| die_data(die, scale)).collect(),
+    }
+}
+
+fn die_data(die: &Die, scale: [f64; 2]) -> DieData {
+    let (outcome, film) = (die.outcome, die.film);
+    let ends = |places: &[f64]| [places.first().copied().unwrap_or(0.0), places.last().copied().unwrap_or(1.0)];
+    let first = film.maps.first();
+    let millimetres = |points: &[[f64; 2]]| points.iter().map(|point| point.map(|v| rounded(v, 1e4))).collect();
+    DieData {
+        name: printable(die.name),
+        minimum_c: outcome.window.map(|window| window.minimum_c),
+        points: first.map_or(0, |map| map.x.len()),
+        face_m: first.map_or([[0.0, 1.0]; 2], |map| [ends(&map.x), ends(&map.y)]),
+        depth_m: first.map_or(1.0, |map| ends(&map.z)[1]),
+        ring_depth_m: film.ring_depth,
+        times_s: film.maps.iter().map(|map| rounded(map.time_s, 100.0)).collect(),
+        face: coded(film.maps.iter().flat_map(|map| &map.face_c), scale),
+        section: coded(film.maps.iter().flat_map(|map| &map.section_c), scale),
+        outlines: film.outlines.iter().map(|outline| (outline.name, millimetres(&outline.points))).collect(),
+        heats_s: outcome.heats.iter().map(|heat| [heat.start_s, heat.end_s].map(|t| rounded(t, 100.0))).collect(),
+        coldest: curve(outcome),
+        ledger_mj: film.ledgers().iter().map(|(_, ledger)| megajoules(ledger)).collect(),
+    }
+}
+
+fn megajoules(ledger: &study::LedgerJ) -> [f64; 5] {
+    let terms = [heat_in_j(ledger), ledger.stored_j, ledger.convection_j, ledger.radiation_j, ledger.contact_j];
+    terms.map(|joules| rounded(joules / 1e6, 1e4))
+}
+
+fn rounded(value: f64, parts: f64) -> f64 {
+    (value * parts).round() / parts
+}
+
+/// A byte for each value: its share of the scale.
+fn coded<'a>(values: impl Iterator<Item = &'a f64>, [low, high]: [f64; 2]) -> String {
+    let byte = |&celsius: &f64| (STEPS * (celsius - low) / (high - low)).round().clamp(0.0, STEPS) as u8;
+    safe::base64(&values.map(byte).collect::<Vec<u8>>())
+}
+
+/// The coldest of the ring, or in a plain run the first curve there is.
+fn curve(outcome: &Outcome) -> Vec<[f64; 2]> {
+    let curve = outcome.curves.get("ring_coldest").or_else(|| outcome.curves.values().next());
+    let Some(curve) = curve else { return Vec::new() };
+    let points: Vec<[f64; 2]> =
+        curve.time_s.iter().zip(&curve.temperature_c).map(|(&t, &c)| [rounded(t, 100.0), rounded(c, 100.0)]).collect();
+    let every = points.len().div_ceil(CURVE).max(1);
+    let last = points.len().saturating_sub(1);
+    points.into_iter().enumerate().filter(|(n, _)| n % every == 0 || *n == last).map(|(_, point)| point).collect()
+}

@@ -7,7 +7,7 @@ use crate::{Error, LedgerJ, Outcome, Outline, Picture, Question};
 
 /// Instants after each flame-off that are always there, s: cooling is fastest right after it.
 const AFTER_OFF_S: [f64; 3] = [5.0, 15.0, 40.0];
-/// Two instants closer than this are one, s.
+/// Gaps are not parted below this, s.
 const CLOSEST_S: f64 = 0.5;
 
 /// One run as a row of maps.
@@ -73,21 +73,25 @@ pub fn film(
 }
 
 /// About so many instants of a run, s, ascending: its ends, the flames with what follows them, the rest where the gaps are
-/// widest. Of very many flames only the first have instants of their own.
+/// widest. The judged instants of the first heat and the first breach are always there. Of very many flames only the first
+/// have instants of their own.
 pub(crate) fn instants(outcome: &Outcome, frames: usize) -> Vec<f64> {
     let end_s = outcome.ran_until_s;
     let own = 2 + AFTER_OFF_S.len();
     let flames = outcome.heats.iter().take((frames / own).saturating_sub(1));
+    let judged = outcome.passes.iter().filter(|pass| pass.heat == 1).take(frames / 4).map(|pass| pass.start_s);
+    let judged = judged.chain(outcome.first_breach.iter().map(|breach| breach.time_s));
     let mut times: Vec<f64> = flames
         .flat_map(|heat| [heat.start_s, heat.end_s].into_iter().chain(AFTER_OFF_S.map(|after| heat.end_s + after)))
+        .chain(judged)
         .filter(|&time| time > 0.0 && time < end_s)
         .chain([0.0, end_s])
         .collect();
     times.sort_by(f64::total_cmp);
-    times.dedup_by(|later, earlier| *later - *earlier < CLOSEST_S);
+    times.dedup();
     while times.len() < frames {
         let widest = (1..times.len()).max_by(|&a, &b| (times[a] - times[a - 1]).total_cmp(&(times[b] - times[b - 1])));
-        let Some(after) = widest.filter(|&n| times[n] - times[n - 1] > 2.0 * CLOSEST_S) else { break };
+        let Some(after) = widest.filter(|&n| times[n] - times[n - 1] > CLOSEST_S) else { break };
         times.insert(after, 0.5 * (times[after - 1] + times[after]));
     }
     times

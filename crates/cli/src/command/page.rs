@@ -51,5 +51,8 @@ fn name(page: &Page, number: usize, file: &Path) -> String {
     }
     let stem = file.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let folder = file.parent().and_then(Path::file_name).map(|folder| folder.to_string_lossy().into_owned());
-    if stem == "scenario" { folder.unwrap_or(stem) } else { stem }
+    let name = if stem == "scenario" { folder.unwrap_or(stem) } else { stem };
+    let spoken = name.replace(['_', '-'], " ");
+    let bare = spoken.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter == ' ');
+    if bare.is_empty() { spoken } else { bare.to_owned() }
 }

@@ -3,7 +3,7 @@
 use crate::shop::{Shop, code, err, out, quick};
 
 /// In this order an example finds the files that those before it made.
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 17] = [
     "",
     "check",
     "hold",
@@ -12,6 +12,10 @@ const COMMANDS: [&str; 13] = [
     "fit",
     "compare",
     "advice",
+    "report",
+    "card",
+    "sheet",
+    "page",
     "metals",
     "explain-code",
     "schema",
@@ -64,6 +68,11 @@ fn every_example_of_every_help_runs() {
         "warmhold.1",
         "torch.toml",
         "log.svg",
+        "report.html",
+        "card.html",
+        "sheet.html",
+        "page.html",
+        "field/field.pvd",
     ] {
         assert!(!shop.read(made).is_empty(), "{made}");
     }

@@ -6,6 +6,7 @@ mod files;
 mod help;
 mod readme;
 mod schema;
+mod sheets;
 mod shop;
 mod thermometer;
 mod typed;

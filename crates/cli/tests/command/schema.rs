@@ -5,7 +5,7 @@ use serde_json::Value;
 use crate::shop::{Shop, code, err, json};
 
 /// Panics where a value is not what its schema says; covers the words that the schema uses.
-fn hold_against(schema: &Value, value: &Value, at: &str) {
+pub fn hold_against(schema: &Value, value: &Value, at: &str) {
     if let Some(words) = schema.get("enum").and_then(Value::as_array) {
         assert!(words.contains(value), "{at}: {value}");
         return;

@@ -8,22 +8,26 @@ use study::{Advice, ComeBack, FlameOff, HeatedPatch, Instruction, Outcome, Verdi
 
 use super::parts::{list, made_from, paper, paragraph};
 use super::safe;
-use crate::advised::{meaning, when, where_to};
+use super::still::when_to_touch;
+use crate::advised::{meaning, where_to};
 use crate::beads::ring_words;
 use crate::spans::intervals_s;
-use crate::text::{beads, short_hash};
+use crate::text::beads;
 use crate::words::{casting, difference, duration, temperature, verdict_sentence, with_error};
 
 const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
+/// Letters of a card that has room for its larger type.
+const ROOMY: usize = 3100;
 /// Letters of a title that fit on two lines.
-const TITLE: usize = 110;
+const TITLE: usize = 100;
 /// Letters of small print that the sheet has room for, in the smaller of its two sizes.
-const SMALL_PRINT: usize = 3600;
+const SMALL_PRINT: usize = 2900;
 /// From so many letters on the smaller size is taken.
-const USUAL_PRINT: usize = 1700;
-/// Letters of any other line of the card.
-const LINE: usize = 420;
+const USUAL_PRINT: usize = 1400;
+/// Letters of any other line of the card, and of the words below a big number.
+const LINE: usize = 300;
+const BELOW: usize = 170;
 
 /// What a card is made of.
 #[derive(Clone, Copy, Debug)]
@@ -44,14 +48,20 @@ pub fn card(card: &Card) -> String {
     let blanks = ["Job", "Date", "Name", "Procedure no."].map(|blank| format!("<span>{blank}</span>")).concat();
     let body = format!(
         "<header><h1>{}</h1>\n<p>{}</p>\n<div class=\"blanks\">{blanks}</div></header>\n{middle}\
-         <footer>{} ({}). Computed, not yet compared with a measured patch. Void if the casting, torch, patch or schedule \
+         <footer>{}. Computed, not yet compared with a measured patch. Void if the casting, torch, patch or schedule \
          differs.</footer>\n",
         safe::text(if title.trim().is_empty() { "Heating card" } else { &title }),
         safe::text(&cut(&casting_words(outcome), LINE)),
         safe::text(&cut(&made_from(outcome), LINE)),
-        safe::text(&short_hash(&outcome.input_sha256)),
     );
-    paper(&format!("Card: {title}"), "card", &body)
+    let kind = if letters(&body) > ROOMY { "card tight" } else { "card" };
+    paper(&format!("Card: {title}"), kind, &body)
+}
+
+/// Letters that are seen of some markup.
+fn letters(markup: &str) -> usize {
+    let between = markup.split('<').map(|part| part.split_once('>').map_or(part, |(_, text)| text));
+    between.map(|text| text.trim().chars().count()).sum()
 }
 
 /// Only a verdict of a finished run that holds is one.
@@ -110,19 +120,14 @@ fn instructions(card: &Card) -> String {
         Some(_) => "",
         None => " Nominal only: no ranges are stated, so a weaker torch or another metal may change it.",
     };
-    let fields = [
-        heat_field(card.instruction),
-        first_field(card),
-        Some(beads_field(outcome)),
-        Some(back_field(card)),
-        flame_field(outcome),
-    ];
+    let fields = [heat_field(card.instruction), first_field(card), Some(beads_field(outcome)), Some(back_field(card))];
     let fields: String =
         fields.into_iter().flatten().map(|[label, big, small]| field(label.as_str(), &big, &small)).collect();
     format!(
-        "<div class=\"banner\">{PREDICTED}{nominal}</div>\n{}<dl class=\"big\">\n{fields}</dl>\n{}<h2>Stop if</h2>\n{}\
+        "<div class=\"banner\">{PREDICTED}{nominal}</div>\n{}<dl class=\"big\">\n{fields}</dl>\n{}{}<h2>Stop if</h2>\n{}\
          <h2>Ring</h2>\n{}{}",
         window(outcome),
+        flame_time(outcome),
         touch(card.advice),
         list(&stops(card)),
         ring(outcome),
@@ -132,8 +137,8 @@ fn instructions(card: &Card) -> String {
 
 fn field(label: &str, big: &str, small: &str) -> String {
     let small =
-        if small.is_empty() { String::new() } else { format!("<small>{}</small>", safe::text(&cut(small, LINE))) };
-    format!("<div><dt>{label}</dt><dd>{}{small}</dd></div>\n", safe::text(&cut(big, LINE)))
+        if small.is_empty() { String::new() } else { format!("<small>{}</small>", safe::text(&cut(small, BELOW))) };
+    format!("<div><dt>{label}</dt><dd>{}{small}</dd></div>\n", safe::text(&cut(big, 90)))
 }
 
 fn window(outcome: &Outcome) -> String {
@@ -242,16 +247,16 @@ fn back_field(card: &Card) -> Field {
     ["Come back with the flame when".to_owned(), big, hold + &worst]
 }
 
-fn flame_field(outcome: &Outcome) -> Option<Field> {
+fn flame_time(outcome: &Outcome) -> String {
     let burnt: f64 = outcome.heats.iter().map(|heat| heat.end_s - heat.start_s).sum();
-    let supply = crate::supply_line(outcome, UNITS).unwrap_or_default();
-    (burnt > 0.0).then(|| ["Flame time, all heats".to_owned(), duration(burnt), supply])
+    let supply = crate::supply_line(outcome, UNITS).map_or_else(String::new, |line| format!(" {line}."));
+    paragraph(&cut(&format!("Flame time over all {} heats: {}.{supply}", outcome.heats.len(), duration(burnt)), LINE))
 }
 
 fn touch(advice: Option<&Advice>) -> String {
     let Some(advice) = advice else { return String::new() };
     let wait = advice.wait_s.and_then(|wait| advice.moments.iter().find(|moment| moment.after_off_s == wait));
-    let mut lines = vec![where_to(advice, UNITS), when(advice, UNITS)];
+    let mut lines = vec![where_to(advice, UNITS), when_to_touch(advice, UNITS)];
     lines.extend(wait.map(|moment| format!("Expect: {}.", meaning(advice, moment, UNITS))));
     lines.extend(advice.low_crayon.map(|crayon| {
         format!("A {} crayon must melt there before a bead starts.", temperature(crayon.rating_c, UNITS))

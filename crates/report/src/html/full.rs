@@ -105,16 +105,16 @@ fn pictures(report: &Report) -> Result<String, Error> {
         let areas = plot::ledger_over_time(&film.ledgers(), &outcome.title, &style(units, 480))?;
         figures += &figure(&areas, "Where the heat is at each instant, stacked, on the grid of the maps");
     }
-    let bars = plot::ledger(outcome, &style(units, 360))?;
+    let bars = plot::ledger(outcome, &Style { width: 640, ..style(units, 400) })?;
     Ok(figures + &figure(&bars, "The heat ledger over the whole run"))
 }
 
 /// The first flame-off, and the worst instant after it.
 fn moments(outcome: &Outcome) -> Vec<(f64, String)> {
     let off = outcome.heats.first().map(|heat| (heat.end_s, "as the first flame goes off".to_owned()));
-    let breach = outcome.first_breach.as_ref().map(|breach| (breach.time_s, "near the first breach".to_owned()));
+    let breach = outcome.first_breach.as_ref().map(|breach| (breach.time_s, "at the first breach".to_owned()));
     let last = outcome.passes.iter().rfind(|pass| pass.heat == 1);
-    let worst = breach.or(last.map(|pass| (pass.start_s, format!("about when pass {} starts", pass.number))));
+    let worst = breach.or(last.map(|pass| (pass.start_s, format!("as pass {} starts", pass.number))));
     off.into_iter().chain(worst).collect()
 }
 

@@ -5,11 +5,12 @@ use study::{Advice, Instruction, Outcome};
 
 use super::parts::{list, made_from, paper, paragraph};
 use super::safe;
-use crate::advised::{when, where_to};
+use super::still::when_to_touch;
+use crate::advised::where_to;
 use crate::words::{duration, printable};
 
 /// Rows on the sheet, some of them begun.
-const ROWS: usize = 24;
+const ROWS: usize = 18;
 /// Places that are listed.
 const PLACES: usize = 40;
 /// After each flame-off, s.
@@ -42,7 +43,7 @@ pub fn log_sheet(sheet: &LogSheet) -> String {
          goes on and off: the readings are compared through those times.",
     );
     if let Some(advice) = sheet.advice {
-        body += &list(&[where_to(advice, sheet.units), when(advice, sheet.units)]);
+        body += &list(&[where_to(advice, sheet.units), when_to_touch(advice, sheet.units)]);
     }
     body += &rows(sheet);
     body += "<section>\n<h2>How to write it</h2>\n";

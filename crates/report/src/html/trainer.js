@@ -71,21 +71,22 @@
   var state = function (die, t) {
     var minimum = die.d.minimum_c, flames = die.d.heats_s, off = null;
     if (minimum === null) return ["No minimum is asked for.", false];
+    var level = temperature(minimum);
     for (var i = 0; i < flames.length; i++) {
       if (t >= flames[i][0] && t < flames[i][1]) return ["Flame on for " + span(t - flames[i][0]) + ".", false];
       if (t >= flames[i][1]) off = flames[i][1];
     }
     if (off === null) return ["Before the flame.", false];
-    if (coldest(die, off) < minimum) return ["Below the minimum already as the flame goes off.", true];
+    if (coldest(die, off) < minimum) return ["Below " + level + " already as the flame goes off.", true];
     for (var k = 1; k < die.d.coldest.length && die.d.coldest[k - 1][0] <= t; k++) {
       var p = die.d.coldest[k - 1], q = die.d.coldest[k];
       if (q[0] <= off || q[1] >= minimum) continue;
       var start = p[0] < off ? [off, coldest(die, off)] : p;
       var fell = start[1] <= minimum ? start[0] : start[0] + (start[1] - minimum) / (start[1] - q[1]) * (q[0] - start[0]);
-      if (fell <= t) return ["Fell below the minimum " + span(fell - off) + " after the flame.", true];
+      if (fell <= t) return ["Fell below " + level + " " + span(fell - off) + " after the flame.", true];
       break;
     }
-    return ["Still above the minimum, " + span(t - off) + " after the flame.", false];
+    return ["Still above " + level + ", " + span(t - off) + " after the flame.", false];
   };
 
   var X = function (map, u) { return (u - map.low[0]) / map.size[0] * map.canvas.width; };
@@ -193,7 +194,7 @@
   var within = function (die, t) { return Math.max(0, Math.min(die.last, t)); };
 
   // The chart: drawn anew when a place is picked or the clock is set otherwise; the hand alone moves.
-  var W = 1000, H = 380, LEFT = 90, RIGHT = 190, TOP = 14, BOTTOM = 50, hand = null;
+  var W = 1000, H = 380, LEFT = 62, RIGHT = 250, TOP = 14, BOTTOM = 50, LETTER = 8.2, hand = null;
   var element = function (parent, name, attributes, text) {
     var made = document.createElementNS(SVG, name);
     Object.keys(attributes).forEach(function (key) { made.setAttribute(key, attributes[key]); });
@@ -213,15 +214,19 @@
   var chart = function () {
     var host = byId("chart"), e = ends(), minutes = e[1] - e[0] > 300 ? 60 : 1;
     host.textContent = "";
+    // As wide as its place, so that the letters keep their size.
+    W = Math.max(300, host.clientWidth); H = Math.max(260, Math.min(400, 0.45 * W));
+    RIGHT = Math.min(38 + LETTER * 28, 0.4 * W);
+    var most = Math.floor((RIGHT - 38) / LETTER);
     var svg = element(host, "svg", { viewBox: "0 0 " + W + " " + H, role: "img",
-      "aria-label": "Coldest of each ring over time, with the minimum; thin lines are picked places" });
+      "aria-label": "The watched place of each casting over time, with the minimum; thin lines are picked places" });
     var step = round((data.high_c - data.low_c) / 6);
     for (var c = Math.ceil(data.low_c / step) * step; c <= data.high_c; c += step) {
       element(svg, "path", { d: path([[LEFT, chartY(c)], [W - RIGHT, chartY(c)]]), stroke: "var(--rule)", "stroke-width": .6 });
       var unit = data.units[0];
       element(svg, "text", { x: LEFT - 8, y: chartY(c) + 6, "text-anchor": "end" }, (unit[0] * c + unit[1]).toFixed(0) + " " + unit[2]);
     }
-    var every = round((e[1] - e[0]) / minutes / 8) * minutes;
+    var every = round((e[1] - e[0]) / minutes / Math.max(3, W / 110)) * minutes;
     for (var t = Math.ceil(e[0] / every) * every; t <= e[1]; t += every) {
       element(svg, "text", { x: chartX(t), y: H - BOTTOM + 20, "text-anchor": "middle" }, String(+(t / minutes).toFixed(2)));
     }
@@ -246,7 +251,7 @@
     names.forEach(function (name, i) {
       least = Math.max(least, Math.min(name[0], H - BOTTOM - 22 * (names.length - 1 - i)));
       element(svg, "path", { d: path([[W - RIGHT + 6, least], [W - RIGHT + 32, least]]), stroke: name[2], "stroke-width": 3, "stroke-dasharray": name[3] });
-      element(svg, "text", { x: W - RIGHT + 38, y: least + 6 }, name[1].length > 17 ? name[1].slice(0, 16) + "\u2026" : name[1]);
+      element(svg, "text", { x: W - RIGHT + 38, y: least + 6 }, name[1].length > most ? name[1].slice(0, most - 1) + "\u2026" : name[1]);
       least += 22;
     });
     hand = element(svg, "path", { stroke: "var(--ink)", "stroke-width": 2, fill: "none", id: "hand" });
@@ -260,7 +265,7 @@
     dies.forEach(function (die) {
       var t = within(die, own(die)), told = state(die, t), c = coldest(die, t);
       draw(die, t); ledger(die, t); picked(die, t);
-      die.state.textContent = told[0] + (c === null ? "" : " Coldest of the ring " + temperature(c) + ".");
+      die.state.textContent = told[0] + (c === null ? "" : " " + (die.d.place || "First probe") + " " + temperature(c) + ".");
       die.state.classList.toggle("below", told[1]);
       words.push(die.d.name + ": " + die.state.textContent);
     });
@@ -312,6 +317,7 @@
       });
     });
   });
+  window.addEventListener("resize", function () { chart(); show(false); });
   play.addEventListener("click", toggle);
   byId("back").addEventListener("click", function () { step(-1); });
   byId("next").addEventListener("click", function () { step(1); });

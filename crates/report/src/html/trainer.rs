@@ -6,7 +6,7 @@ use study::{Film, Outcome};
 
 use super::parts::{figure, list, made_from, paragraph, table};
 use super::safe;
-use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign};
+use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
 use crate::plot::{self, Error, Style};
 use crate::tables::{heat_in_j, ledger_lines};
 use crate::words::{casting, duration, printable, temperature, verdict_sentence, with_error};
@@ -40,13 +40,14 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     let articles = dies.iter().enumerate().map(|(number, die)| article(number, die, units));
     let articles = articles.collect::<Result<String, Error>>()?;
     let curves: Vec<(&str, &Outcome)> = dies.iter().map(|die| (die.name, die.outcome)).collect();
-    let comparison = plot::comparison(&curves, "ring_coldest", &Style { units, ..Style::default() })?;
-    let still = figure(&comparison, "The coldest of each ring after the first flame goes off");
+    let probe = dies.iter().find_map(|die| watched(die.outcome)).map_or("ring_coldest", |(probe, _)| probe);
+    let comparison = plot::comparison(&curves, probe, &Style { units, ..Style::default() })?;
+    let still = figure(&comparison, "The watched place of each after the first flame goes off");
     let first = dies.iter().map(|die| die.outcome.title.as_str()).next().unwrap_or_default();
     let body = format!(
         "<header>\n<h1>Where the heat goes, side by side</h1>\n{}</header>\n{}\
          <p id=\"said\" class=\"unseen\" aria-live=\"polite\"></p>\n{}<div class=\"dies\">\n{articles}</div>\n\
-         <section>\n<h2>Coldest of the ring over time</h2>\n<div class=\"still\">{still}</div>\n\
+         <section>\n<h2>The watched place of each over time</h2>\n<div class=\"still\">{still}</div>\n\
          <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
          <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
          <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
@@ -137,12 +138,31 @@ fn article(number: usize, die: &Die, units: Units) -> Result<String, Error> {
 }
 
 fn hold_words(outcome: &Outcome, units: Units) -> String {
-    let Some(window) = outcome.window else { return "No minimum is asked for.".to_owned() };
-    let minimum = temperature(window.minimum_c, units);
-    match outcome.hold_s {
-        None => format!("Above {minimum} to the end of the run."),
-        Some(0.0) => format!("Never above {minimum} all around."),
-        Some(hold) => format!("Above {minimum} for {} after the first flame.", with_error(hold, outcome.error.hold_s)),
+    let Some((probe, limit_c)) = watched(outcome) else { return "No minimum is asked for.".to_owned() };
+    let minimum = temperature(limit_c, units);
+    match held(outcome) {
+        (None, _) => format!("{} above {minimum} to the end of the run.", place(probe)),
+        (Some(0.0), _) => format!("{} never above {minimum}.", place(probe)),
+        (Some(hold), error_s) => {
+            format!("{} above {minimum} for {} after the first flame.", place(probe), with_error(hold, error_s))
+        }
+    }
+}
+
+/// How long the watched place stays above after the first flame, s, and the error bar of that.
+fn held(outcome: &Outcome) -> (Option<f64>, Option<f64>) {
+    match outcome.crossings.first().filter(|_| outcome.window.is_none()) {
+        Some(first) => (first.after_off_s, first.error_s),
+        None => (outcome.hold_s, outcome.error.hold_s),
+    }
+}
+
+/// The probe of a clock in words.
+fn place(probe: &str) -> String {
+    match probe {
+        "ring_coldest" => "Coldest of the ring".to_owned(),
+        "patch_centre" => "Middle of the patch".to_owned(),
+        other => printable(other),
     }
 }
 
@@ -217,9 +237,10 @@ fn numbers(dies: &[Die], units: Units) -> String {
     let row = |die: &Die| {
         let outcome = die.outcome;
         let first = outcome.heats.first().map_or_else(String::new, |heat| duration(heat.end_s - heat.start_s));
-        let hold = match outcome.hold_s {
-            None => "to the end".to_owned(),
-            Some(hold) => with_error(hold, outcome.error.hold_s),
+        let hold = match held(outcome) {
+            _ if watched(outcome).is_none() => String::new(),
+            (None, _) => "to the end".to_owned(),
+            (Some(hold), error_s) => with_error(hold, error_s),
         };
         let stored = 100.0 * outcome.ledger.stored_j / heat_in_j(&outcome.ledger).max(f64::MIN_POSITIVE);
         vec![
@@ -232,7 +253,8 @@ fn numbers(dies: &[Die], units: Units) -> String {
             verdict_sentence(outcome, units),
         ]
     };
-    let header = ["name", "casting", "first heating", "ring above minimum", "beads per heat", "heat kept", "verdict"];
+    let header =
+        ["name", "casting", "first heating", "above the minimum for", "beads per heat", "heat kept", "verdict"];
     table("The same numbers as a table", &header, &[0, 1, 6], &dies.iter().map(row).collect::<Vec<_>>())
 }
 
@@ -250,6 +272,8 @@ struct Data {
 #[derive(Serialize)]
 struct DieData {
     name: String,
+    /// The place that the clock watches, and below what, Celsius.
+    place: String,
     minimum_c: Option<f64>,
     /// Places along each side of a map.
     points: usize,
@@ -288,7 +312,8 @@ fn die_data(die: &Die, scale: [f64; 2]) -> DieData {
     let millimetres = |points: &[[f64; 2]]| points.iter().map(|point| point.map(|v| rounded(v, 1e4))).collect();
     DieData {
         name: printable(die.name),
-        minimum_c: outcome.window.map(|window| window.minimum_c),
+        place: watched(outcome).map_or_else(String::new, |(probe, _)| place(probe)),
+        minimum_c: watched(outcome).map(|(_, limit_c)| limit_c),
         points: first.map_or(0, |map| map.x.len()),
         face_m: first.map_or([[0.0, 1.0]; 2], |map| [ends(&map.x), ends(&map.y)]),
         depth_m: first.map_or(1.0, |map| ends(&map.z)[1]),
@@ -318,9 +343,10 @@ fn coded<'a>(values: impl Iterator<Item = &'a f64>, [low, high]: [f64; 2]) -> St
     safe::base64(&values.map(byte).collect::<Vec<u8>>())
 }
 
-/// The coldest of the ring, or in a plain run the first curve there is.
+/// The watched place, or where none is the first curve there is.
 fn curve(outcome: &Outcome) -> Vec<[f64; 2]> {
-    let curve = outcome.curves.get("ring_coldest").or_else(|| outcome.curves.values().next());
+    let watched = watched(outcome).and_then(|(probe, _)| outcome.curves.get(probe));
+    let curve = watched.or_else(|| outcome.curves.values().next());
     let Some(curve) = curve else { return Vec::new() };
     let points: Vec<[f64; 2]> =
         curve.time_s.iter().zip(&curve.temperature_c).map(|(&t, &c)| [rounded(t, 100.0), rounded(c, 100.0)]).collect();

@@ -3,9 +3,10 @@
 use quantity::Energy;
 use study::LedgerJ;
 
-use super::axis::ticks;
+use super::axis::{tick_text, ticks};
 use super::frame::{EndLabel, Frame, Look};
 use super::layout::heading;
+use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::{Colour, Palette};
 use super::{Error, Style};
@@ -33,18 +34,29 @@ pub(super) fn scene(ledgers: &[(f64, LedgerJ)], title: &str, style: &Style) -> R
     let range = range(ledgers, &stacked);
     let labels = labels(ledgers, &stacked, &look, range);
     let times = (0.0, ledgers.last().map_or(1.0, |last| last.0.max(1.0)));
-    let frame = Frame::new(&look, scene.size, top, &labels, (times, range))?;
+    let mut frame = Frame::new(&look, scene.size, top, &labels, (times, range))?;
+    let most = ((frame.bottom - frame.top) / (3.0 * look.sizes.label)).clamp(2.0, 8.0) as usize;
+    let ticks = energy_ticks(&look, range, most);
+    frame.left = 2.0 * look.sizes.pad + widest(&ticks, look.sizes.label)?;
     for (term, bounds) in stacked.iter().enumerate() {
         area(&mut scene, &look, &frame, (ledgers, bounds, term));
     }
     frame.time_axis(&mut scene, &look, "time")?;
-    energy_axis(&mut scene, &look, &frame, range);
+    energy_axis(&mut scene, &look, &frame, &ticks);
     let points = |value: &dyn Fn(&LedgerJ) -> f64| -> Vec<(f64, f64)> {
         ledgers.iter().map(|(time, ledger)| (frame.x(*time), frame.y(value(ledger)))).collect()
     };
     scene.line(points(&heat_in_j), heat_in_stroke(&look));
     frame.label_ends(&mut scene, &look, &labels)?;
     Ok(scene)
+}
+
+fn widest(ticks: &[(String, f64)], size: f64) -> Result<f64, Error> {
+    let mut widest: f64 = 0.0;
+    for (text, _) in ticks {
+        widest = widest.max(text_width(text, size)?);
+    }
+    Ok(widest)
 }
 
 /// Lower and upper bound of each term at each instant: gains pile up from zero, what was given up hangs down from it.
@@ -106,21 +118,21 @@ fn heat_in_stroke(look: &Look) -> Stroke {
     Stroke { colour: look.palette.text, width: look.sizes.line, dash: Dash::Dashed }
 }
 
-fn energy_axis(scene: &mut Scene, look: &Look, frame: &Frame, range: (f64, f64)) {
-    let units = look.left_units();
-    let axis = Energy::from_si(range.0.abs().max(range.1)).axis(units);
-    let most = ((frame.bottom - frame.top) / (3.0 * look.sizes.label)).clamp(2.0, 8.0) as usize;
-    for tick in ticks(axis.number(range.0), axis.number(range.1), most) {
-        let y = frame.y(axis.to_si(tick));
+/// Round energies of the range with their unit, and where they lie, J.
+fn energy_ticks(look: &Look, (low, high): (f64, f64), most: usize) -> Vec<(String, f64)> {
+    let axis = Energy::from_si(low.abs().max(high)).axis(look.left_units());
+    let marks = ticks(axis.number(low), axis.number(high), most);
+    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
+    let label = |tick: f64| format!("{} {}", tick_text(tick, spacing), axis.unit());
+    marks.iter().map(|&tick| (label(tick), axis.to_si(tick))).collect()
+}
+
+fn energy_axis(scene: &mut Scene, look: &Look, frame: &Frame, ticks: &[(String, f64)]) {
+    for (text, energy_j) in ticks {
+        let y = frame.y(*energy_j);
         scene.line(vec![(frame.left, y), (frame.right, y)], look.grid());
         let at = (frame.left - 0.5 * look.sizes.pad, y);
-        scene.text(
-            at,
-            &Energy::from_si(axis.to_si(tick)).show(units),
-            look.sizes.label,
-            Anchor::End,
-            look.palette.faint_text,
-        );
+        scene.text(at, text, look.sizes.label, Anchor::End, look.palette.faint_text);
     }
 }
 

@@ -3,7 +3,7 @@
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
 use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::time::{Duration, Instant};
 
 use serde_json::{Value, json};
@@ -28,6 +28,8 @@ const FLAGS: [&str; 10] = [
 /// A browser with one window; gone when it is dropped.
 pub struct Browser {
     driver: Child,
+    // Kept open: a driver that cannot print ends.
+    _out: BufReader<ChildStdout>,
     port: u16,
     session: String,
     _profile: TempDir,
@@ -43,7 +45,8 @@ impl Browser {
             .stderr(Stdio::null())
             .spawn()
             .expect("chromedriver is installed; `.ci/browser` installs it");
-        let port = port(driver.stdout.take().unwrap());
+        let mut out = BufReader::new(driver.stdout.take().unwrap());
+        let port = port(&mut out);
         let mut arguments: Vec<String> = FLAGS.iter().map(|&flag| flag.to_owned()).collect();
         arguments.push(format!("--user-data-dir={}", profile.path().display()));
         arguments.push(format!("--window-size={},{}", size.0, size.1));
@@ -59,7 +62,7 @@ impl Browser {
         });
         let answer = send(port, "POST", "/session", &json!({ "capabilities": { "alwaysMatch": wanted } }));
         let session = answer["sessionId"].as_str().unwrap_or_else(|| panic!("no session: {answer}")).to_owned();
-        Browser { driver, port, session, _profile: profile }
+        Browser { driver, _out: out, port, session, _profile: profile }
     }
 
     fn command(&self, method: &str, path: &str, body: &Value) -> Value {
@@ -113,10 +116,9 @@ impl Drop for Browser {
 }
 
 /// The port that the driver says it took.
-fn port(out: impl Read) -> u16 {
-    let mut lines = BufReader::new(out).lines();
-    let said = lines.by_ref().map_while(Result::ok).find_map(|line| {
-        let rest = line.split("on port ").nth(1)?;
+fn port(out: &mut impl BufRead) -> u16 {
+    let said = out.lines().map_while(Result::ok).find_map(|line| {
+        let rest = line.split("successfully on port ").nth(1)?;
         rest.trim_end_matches('.').parse().ok()
     });
     said.expect("chromedriver says its port")

@@ -5,6 +5,8 @@ use std::path::PathBuf;
 use assert_cmd::Command;
 use serde_json::Value;
 use tempfile::TempDir;
+use warmhold::report::html;
+use warmhold::{scenario, study};
 
 use crate::driver::{Browser, pages_of};
 
@@ -96,9 +98,8 @@ fn number(value: &Value) -> f64 {
     value.as_f64().unwrap_or_else(|| panic!("{value} is not a number"))
 }
 
-/// A number that changes with what a canvas shows.
-const SUM: &str = "const c = document.querySelector('canvas.face'); \
-    return c.getContext('2d').getImageData(0, 0, c.width, c.height).data.reduce((sum, v, i) => sum + v * (i % 251), 0)";
+/// What a canvas shows, as a text.
+const SHOWN: &str = "return document.querySelector('canvas.face').toDataURL()";
 
 #[test]
 #[ignore = "needs a browser: .ci/browser"]
@@ -108,9 +109,9 @@ fn slider_and_keys_move_the_picture_and_nothing_is_logged() {
     browser.open(&desk.trainer());
     assert_eq!(browser.run("return document.querySelectorAll('script:not([type])').length"), 1);
     assert!(!browser.run("return document.title").to_string().contains("planted<"), "a title is text");
-    let begin = browser.run(SUM);
+    let begin = browser.run(SHOWN);
     browser.run("const t = document.getElementById('time'); t.value = 20; t.dispatchEvent(new Event('input'))");
-    assert_ne!(browser.run(SUM), begin, "the slider moves the map");
+    assert_ne!(browser.run(SHOWN), begin, "the slider moves the map");
     assert_eq!(browser.text("#clock"), "20 s");
     browser.run("document.activeElement.blur()");
     browser.press(HOME);
@@ -162,16 +163,38 @@ fn a_click_on_a_map_gives_the_curve_of_that_place_and_arrows_move_it() {
     assert_eq!(browser.errors(), Vec::<String>::new());
 }
 
+/// A card with so many warnings; with wide words, every other line is cut at its limit, too.
+fn crowded_card(warnings: usize, wide: bool) -> String {
+    let scenario = scenario::read(SMALL, "small", &[]).unwrap();
+    let (case, question) = (&scenario.case, &scenario.question);
+    let mut outcome = study::check(case, question, &|_| true).unwrap();
+    outcome.title = "long title of a casting ".repeat(if wide { 20 } else { 1 });
+    outcome.casting.metal = "Wide Metal ".repeat(if wide { 40 } else { 1 });
+    outcome.warnings = (0..warnings).map(|n| format!("{n} {}", "WIDE WORDS of a warning ".repeat(4))).collect();
+    outcome.error.input_k = None;
+    let ask = study::AdviceAsk { crayons_c: vec![150.0], gun: 0.95, looks: Vec::new(), lag_s: None, break_s: None };
+    let advice = study::advice(case, question, &ask, &|_| true).unwrap();
+    let mut instruction = study::instruction(case, question);
+    if !wide {
+        return html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice: Some(&advice) });
+    }
+    let probe = "WIDE_NAME_OF_A_PLACE_".repeat(9);
+    let place = study::FlameOff::WhenReads { probe: probe.clone(), temperature_c: 204.4, at_most_s: 600.0 };
+    (instruction.first, instruction.reheat) = (Some(place.clone()), Some(place));
+    instruction.come_back = Some(study::ComeBack::WhenFalls { probe, temperature_c: 160.0, at_most_s: 600.0 });
+    if let Some(ring) = &mut outcome.ring {
+        ring.rule = "a rule of very many words ".repeat(20);
+    }
+    html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice: Some(&advice) })
+}
+
 #[test]
 #[ignore = "needs a browser: .ci/browser"]
 fn the_card_prints_on_one_sheet_of_either_size() {
     let desk = Desk::new();
     desk.make(&["card", "small.toml"]);
     desk.make(&["card", "hot.toml", "--out", "refused.html"]);
-    // The longest that a card can be: every line cut at its limit.
-    let long = SMALL.replace("</title>", &"long title of a casting ".repeat(20));
-    std::fs::write(desk.path("long.toml"), long).unwrap();
-    desk.make(&["card", "long.toml", "--out", "long.html"]);
+    std::fs::write(desk.path("long.html"), crowded_card(90, true)).unwrap();
     desk.make(&["card", "--out", "demonstration.html", "--set", "accuracy.cells_across=4"]);
     let browser = Browser::start((1200, 1400), false);
     for (name, heading) in [("card", "Predicted"), ("refused", "DO NOT USE AS AN INSTRUCTION"), ("long", "Predicted")] {
@@ -180,6 +203,12 @@ fn the_card_prints_on_one_sheet_of_either_size() {
         for (width, height) in PAPERS {
             assert_eq!(pages_of(&browser.print(width, height)), 1, "{name} on {width} x {height} cm");
         }
+    }
+    for warnings in [0, 4, 8, 10, 12, 14, 16, 20, 40] {
+        std::fs::write(desk.path("crowded.html"), crowded_card(warnings, false)).unwrap();
+        browser.open(&desk.path("crowded.html"));
+        let (width, height) = PAPERS[1];
+        assert_eq!(pages_of(&browser.print(width, height)), 1, "{warnings} warnings");
     }
     browser.open(&desk.path("demonstration.html"));
     for (width, height) in PAPERS {

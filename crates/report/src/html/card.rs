@@ -18,16 +18,18 @@ use crate::words::{casting, difference, duration, temperature, verdict_sentence,
 const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
 /// Letters of a card that has room for its larger type.
-const ROOMY: usize = 3100;
+const ROOMY: usize = 3700;
+/// From so many letters on the smallest type is taken.
+const FULL: usize = 4200;
 /// Letters of a title that fit on two lines.
-const TITLE: usize = 100;
+const TITLE: usize = 80;
 /// Letters of small print that the sheet has room for, in the smaller of its two sizes.
-const SMALL_PRINT: usize = 2900;
+const SMALL_PRINT: usize = 2700;
 /// From so many letters on the smaller size is taken.
 const USUAL_PRINT: usize = 1400;
 /// Letters of any other line of the card, and of the words below a big number.
 const LINE: usize = 300;
-const BELOW: usize = 170;
+const BELOW: usize = 150;
 
 /// What a card is made of.
 #[derive(Clone, Copy, Debug)]
@@ -51,10 +53,14 @@ pub fn card(card: &Card) -> String {
          <footer>{}. Computed, not yet compared with a measured patch. Void if the casting, torch, patch or schedule \
          differs.</footer>\n",
         safe::text(if title.trim().is_empty() { "Heating card" } else { &title }),
-        safe::text(&cut(&casting_words(outcome), LINE)),
+        safe::text(&cut(&casting_words(outcome), 150)),
         safe::text(&cut(&made_from(outcome), LINE)),
     );
-    let kind = if letters(&body) > ROOMY { "card tight" } else { "card" };
+    let kind = match letters(&body) {
+        few if few <= ROOMY => "card",
+        some if some <= FULL => "card tight",
+        _ => "card tight full",
+    };
     paper(&format!("Card: {title}"), kind, &body)
 }
 
@@ -138,7 +144,7 @@ fn instructions(card: &Card) -> String {
 fn field(label: &str, big: &str, small: &str) -> String {
     let small =
         if small.is_empty() { String::new() } else { format!("<small>{}</small>", safe::text(&cut(small, BELOW))) };
-    format!("<div><dt>{label}</dt><dd>{}{small}</dd></div>\n", safe::text(&cut(big, 90)))
+    format!("<div><dt>{label}</dt><dd>{}{small}</dd></div>\n", safe::text(&cut(big, 70)))
 }
 
 fn window(outcome: &Outcome) -> String {
@@ -194,7 +200,7 @@ fn place(probe: &str) -> String {
         "ring_mean" => "the ring on average".to_owned(),
         "patch_centre" => "the middle of the patch".to_owned(),
         "patch_hottest" => "the hottest of the patch".to_owned(),
-        other => cut(other, 60),
+        other => cut(other, 40),
     }
 }
 

@@ -148,7 +148,7 @@ Examples:
     #[command(before_help = "\
 Examples:
   warmhold page repair.toml die.toml
-  warmhold page repair.toml die.toml --name \"as planned\" --name \"the other die\" --out side-by-side.html")]
+  warmhold page repair.toml die.toml --name planned --name other --out pair.html")]
     Page(Page),
     /// Lists the metals, or shows one with its values, ranges and where they come from
     #[command(before_help = "\

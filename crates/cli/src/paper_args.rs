@@ -39,7 +39,7 @@ pub(crate) struct Report {
 #[derive(Args, Debug)]
 pub(crate) struct Page {
     /// Two to four scenarios
-    #[arg(required = true, num_args = 2..=4, value_name = "FILE")]
+    #[arg(required = true, value_name = "FILE")]
     pub(crate) files: Vec<PathBuf>,
     /// Short name of each, in their order; default: the names of the files
     #[arg(long, value_name = "NAME")]

@@ -16,6 +16,10 @@ const MAPS: (usize, usize) = (61, 60);
 
 /// Writes the page.
 pub(crate) fn run(page: &Page) -> Result<u8, Failure> {
+    if !(2..=4).contains(&page.files.len()) {
+        let fault = format!("{} scenarios: a page shows two to four side by side", page.files.len());
+        return Err(Failure::Options { faults: vec![fault], hint: "" });
+    }
     if !page.name.is_empty() && page.name.len() != page.files.len() {
         let fault = format!("--name: {} names for {} scenarios; give one for each", page.name.len(), page.files.len());
         return Err(Failure::Options { faults: vec![fault], hint: "" });

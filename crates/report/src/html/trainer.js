@@ -339,5 +339,7 @@
   document.querySelectorAll(".live").forEach(function (one) { one.hidden = false; });
   document.querySelectorAll(".still").forEach(function (one) { one.hidden = true; });
   reset();
-  go(dies.length ? dies[0].first : 0, false);
+  // A link may name a time: page.html#t=360
+  var asked = /^#t=(-?[0-9.]+)$/.exec(location.hash);
+  go(asked ? Number(asked[1]) : dies.length ? dies[0].first : 0, false);
 })();

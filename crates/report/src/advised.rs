@@ -42,7 +42,7 @@ pub(crate) fn where_to(advice: &Advice, units: Units) -> String {
     )
 }
 
-fn signed(metres: f64, units: Units) -> String {
+pub(crate) fn signed(metres: f64, units: Units) -> String {
     if metres < -5e-7 { format!("-{}", length(-metres, units)) } else { format!("+{}", length(metres.abs(), units)) }
 }
 

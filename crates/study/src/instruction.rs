@@ -62,6 +62,8 @@ pub struct Instruction {
     pub patch: Option<HeatedPatch>,
     /// Length and width of the groove, m; none without a ring.
     pub groove_m: Option<[f64; 2]>,
+    /// Middle of the groove from that of the patch along x and y, m; none without both.
+    pub groove_from_patch_m: Option<[f64; 2]>,
     /// First heating; none for spans by the clock.
     pub first: Option<FlameOff>,
     /// Each reheat; none where there is none.
@@ -88,10 +90,16 @@ pub fn instruction(case: &Case, question: &crate::Question) -> Instruction {
             (Some(flame(heat_up)), (*reheats > 0).then(|| flame(reheat)), Some(wait(case, interval)))
         }
     };
+    let patch = case.torches.first().map(|torch| torch.patch);
+    let groove = question.ring.map(|(ring, _)| ring.groove);
     let sides = |shape: Shape| shape.extent().map(|[low, high]| high - low);
     Instruction {
-        patch: case.torches.first().map(|torch| heated(torch.patch)),
-        groove_m: question.ring.map(|(ring, _)| sides(ring.groove)),
+        patch: patch.map(heated),
+        groove_m: groove.map(sides),
+        groove_from_patch_m: groove.zip(patch).map(|(groove, patch)| {
+            let (groove, patch) = (groove.centre(), patch.centre());
+            [groove[0] - patch[0], groove[1] - patch[1]]
+        }),
         first,
         reheat,
         come_back,

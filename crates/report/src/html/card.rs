@@ -9,7 +9,7 @@ use study::{Advice, ComeBack, FlameOff, HeatedPatch, Instruction, Outcome, Verdi
 use super::parts::{list, made_from, paper, paragraph};
 use super::safe;
 use super::still::when_to_touch;
-use crate::advised::{meaning, where_to};
+use crate::advised::{meaning, signed, where_to};
 use crate::beads::ring_words;
 use crate::spans::intervals_s;
 use crate::text::beads;
@@ -169,9 +169,20 @@ fn heat_field(instruction: &Instruction) -> Option<Field> {
         HeatedPatch::Rectangle { sides_m: [x, y] } => format!("{} by {}", length(x), length(y)),
     };
     let groove = instruction.groove_m.map_or_else(String::new, |[x, y]| {
-        format!("Groove {} by {}, where the scenario puts it in the patch.", length(x), length(y))
+        format!("Groove {} by {}, {}.", length(x), length(y), groove_place(instruction))
     });
     Some(["Heat this wide".to_owned(), wide, groove])
+}
+
+/// Where in the patch the groove lies.
+fn groove_place(instruction: &Instruction) -> String {
+    const MIDDLE_M: f64 = 1e-3;
+    match instruction.groove_from_patch_m {
+        Some([x, y]) if x.hypot(y) > MIDDLE_M => {
+            format!("its middle x {} y {} from the middle of the patch", signed(x, UNITS), signed(y, UNITS))
+        }
+        _ => "in the middle of it".to_owned(),
+    }
 }
 
 fn first_field(card: &Card) -> Option<Field> {

@@ -40,7 +40,7 @@ pub fn log_sheet(sheet: &LogSheet) -> String {
     );
     body += &paragraph(
         "Write what is read, not what is expected. The time counts from the first flame on. Note when the flame really \
-         goes on and off: the readings are compared through those times.",
+         goes on and off: where those times differ from the plan, put them into the scenario before comparing.",
     );
     if let Some(advice) = sheet.advice {
         body += &list(&[where_to(advice, sheet.units), when_to_touch(advice, sheet.units)]);

@@ -103,16 +103,27 @@
     }
     context.putImageData(image, 0, 0);
   };
+  // Means of neighbours: a line between whole steps of the scale would be ragged.
+  var smooth = function (values, n) {
+    var out = new Float32Array(values.length);
+    for (var j = 0; j < n; j++) for (var i = 0; i < n; i++) {
+      var sum = 0, count = 0;
+      if (i === 0 || j === 0 || i === n - 1 || j === n - 1) { out[j * n + i] = values[j * n + i]; continue; }
+      for (var b = j - 1; b <= j + 1; b++) for (var a = i - 1; a <= i + 1; a++) { sum += values[b * n + a]; count++; }
+      out[j * n + i] = sum / count;
+    }
+    return out;
+  };
   // The line of the minimum, cell by cell of the map.
   var isotherm = function (die, map, context) {
     if (die.d.minimum_c === null) return;
-    var level = (die.d.minimum_c - data.low_c) / (data.high_c - data.low_c) * 255, n = die.n;
+    var level = (die.d.minimum_c - data.low_c) / (data.high_c - data.low_c) * 255, n = die.n, even = smooth(map.current, n);
     var sx = map.canvas.width / (n - 1), sy = map.canvas.height / (n - 1);
     context.beginPath();
     for (var j = 0; j < n - 1; j++) for (var i = 0; i < n - 1; i++) {
       var c = [[i, j], [i + 1, j], [i + 1, j + 1], [i, j + 1]], cut = [];
       for (var k = 0; k < 4; k++) {
-        var p = c[k], q = c[(k + 1) % 4], v = map.current[p[1] * n + p[0]], w = map.current[q[1] * n + q[0]];
+        var p = c[k], q = c[(k + 1) % 4], v = even[p[1] * n + p[0]], w = even[q[1] * n + q[0]];
         if ((v < level) !== (w < level)) {
           var f = (level - v) / (w - v);
           cut.push([(p[0] + f * (q[0] - p[0])) * sx, (p[1] + f * (q[1] - p[1])) * sy]);
@@ -181,7 +192,7 @@
     var along = die.pick.i / (die.n - 1) * map.size[0] + map.low[0];
     var other = die.pick.j / (die.n - 1) * map.size[1] + map.low[1];
     die.picked.textContent = "At x " + length(along) + (die.pick.map ? ", " + length(other) + " down: " : ", y " +
-      length(other) + ": ") + temperature(value);
+      length(other) + ": ") + (value >= data.high_c ? "over " : "") + temperature(value);
   };
 
   var aligned = function () { return byId("align").value === "off"; };

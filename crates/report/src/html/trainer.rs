@@ -17,6 +17,8 @@ const SCRIPT: &str = include_str!("trainer.js");
 const STEPS: f64 = 255.0;
 /// Colours handed to the script.
 const COLOURS: usize = 256;
+/// A bead glows for so long on a map, s.
+const AFTER_ARC_S: f64 = 10.0;
 /// Most points of a curve.
 const CURVE: usize = 1500;
 
@@ -162,7 +164,7 @@ fn place(probe: &str) -> String {
     match probe {
         "ring_coldest" => "Coldest of the ring".to_owned(),
         "patch_centre" => "Middle of the patch".to_owned(),
-        other => printable(other),
+        other => printable(other).replace('_', " "),
     }
 }
 
@@ -185,13 +187,27 @@ fn bars(outcome: &Outcome) -> String {
     )
 }
 
-/// Coldest and hottest of all maps, Celsius.
+/// Coldest and hottest of all maps, Celsius. Instants of an arc are left out where there are others: one bead would take up
+/// the whole scale.
 fn scale(dies: &[Die]) -> [f64; 2] {
-    let maps = dies.iter().flat_map(|die| &die.film.maps);
-    let values = maps.flat_map(|map| map.face_c.iter().chain(&map.section_c)).filter(|value| value.is_finite());
-    let ends = values.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], &c| [low.min(c), high.max(c)]);
-    let [low, high] = if ends[0] > ends[1] { [0.0, 100.0] } else { ends };
+    let [low, high] = ends(dies, true).or_else(|| ends(dies, false)).unwrap_or([0.0, 100.0]);
     [low.floor(), high.ceil().max(low.floor() + 1.0)]
+}
+
+fn ends(dies: &[Die], without_arcs: bool) -> Option<[f64; 2]> {
+    let maps = dies
+        .iter()
+        .flat_map(|die| die.film.maps.iter().filter(move |map| !(without_arcs && arc_is_on(die.outcome, map.time_s))));
+    let values = maps.flat_map(|map| map.face_c.iter().chain(&map.section_c)).filter(|value| value.is_finite());
+    values.fold(None, |ends, &celsius| {
+        let [low, high] = ends.unwrap_or([celsius; 2]);
+        Some([low.min(celsius), high.max(celsius)])
+    })
+}
+
+/// Whether an arc burns, or has just burnt.
+fn arc_is_on(outcome: &Outcome, time_s: f64) -> bool {
+    outcome.passes.iter().any(|pass| time_s > pass.start_s && time_s < pass.end_s + AFTER_ARC_S)
 }
 
 fn colour(share: f64) -> String {
@@ -199,37 +215,30 @@ fn colour(share: f64) -> String {
     format!("#{:02x}{:02x}{:02x}", colour.r, colour.g, colour.b)
 }
 
-/// The scale of colours as a drawing.
+/// The scale of colours as a drawing, its temperatures as text below it.
 fn legend([low, high]: [f64; 2], units: Units) -> String {
     const PARTS: usize = 48;
-    let width = 960.0 / PARTS as f64;
+    const MARKS: usize = 5;
     let boxes: String = (0..PARTS)
         .map(|n| {
-            let share = (n as f64 + 0.5) / PARTS as f64;
-            format!(
-                "<rect x=\"{:.1}\" y=\"0\" width=\"{:.1}\" height=\"22\" fill=\"{}\"/>",
-                20.0 + n as f64 * width,
-                width + 0.5,
-                colour(share)
-            )
+            let colour = colour((n as f64 + 0.5) / PARTS as f64);
+            // A little wider than its place, so that no seam shows.
+            format!("<rect x=\"{n}\" y=\"0\" width=\"1.1\" height=\"1\" fill=\"{colour}\"/>")
         })
         .collect();
     let mark = |n: usize| {
-        let share = n as f64 / 5.0;
-        let anchor = ["start", "middle", "middle", "middle", "middle", "end"][n];
-        let show = |units| temperature(low + share * (high - low), units);
-        let x = 20.0 + 960.0 * share;
-        let line = |y: u8, text: String| format!("<text x=\"{x:.0}\" y=\"{y}\" text-anchor=\"{anchor}\">{text}</text>");
+        let show = |units| temperature(low + n as f64 / MARKS as f64 * (high - low), units);
         match units {
-            Units::Both => line(44, show(Units::Metric)) + &line(66, show(Units::Shop)),
-            one => line(44, show(one)),
+            Units::Both => format!("<span>{}<br>{}</span>", show(Units::Metric), show(Units::Shop)),
+            one => format!("<span>{}</span>", show(one)),
         }
     };
-    let marks: String = (0..=5).map(mark).collect();
+    let marks: String = (0..=MARKS).map(mark).collect();
     format!(
-        "<figure class=\"legend\"><svg viewBox=\"0 0 1000 72\" role=\"img\" aria-label=\"Scale of colours, dark is cold, \
-         bright is hot\">{boxes}{marks}</svg><figcaption>One scale for all maps. White line: the minimum. Dashed: heated \
-         patch; dotted: ring.</figcaption></figure>\n"
+        "<figure class=\"legend\"><svg viewBox=\"0 0 {PARTS} 1\" preserveAspectRatio=\"none\" role=\"img\" \
+         aria-label=\"Scale of colours, dark is cold, bright is hot\">{boxes}</svg><div class=\"marks\">{marks}</div>\
+         <figcaption>One scale for all maps; right under an arc it is hotter than the scale shows. White line: the minimum. \
+         Dashed: heated patch; dotted: ring.</figcaption></figure>\n"
     )
 }
 

@@ -37,6 +37,7 @@ fn instruction(name: &str) -> Instruction {
     Instruction {
         patch: Some(HeatedPatch::Disc { diameter_m: 0.3 }),
         groove_m: Some([0.06, 0.02]),
+        groove_from_patch_m: Some([0.0, -0.05]),
         first: Some(FlameOff::WhenReads { probe: probe.clone(), temperature_c: 204.4, at_most_s: 2400.0 }),
         reheat: Some(FlameOff::After { seconds: 300.0 }),
         come_back: Some(ComeBack::WhenFalls { probe: probe.clone(), temperature_c: 158.9, at_most_s: 600.0 }),

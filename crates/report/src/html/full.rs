@@ -35,14 +35,15 @@ pub struct Report<'a> {
 pub fn report(report: &Report) -> Result<String, Error> {
     let Report { outcome, units, .. } = *report;
     let mut body = head(outcome, units);
+    body += &section("Warnings", &list(&outcome.warnings));
     body += &section("Measured", &measured(report)?);
+    body += &section("Cautions", &list(&outcome.cautions));
     body += &section("Pictures", &pictures(report)?);
     body += &section("Beads", &beads_table(outcome, units));
     body += &section("Inputs", &inputs(report));
     body += &section("Where the heat went", &ledger(outcome, units));
-    body += &section("Warnings", &list(&outcome.warnings));
-    body += &section("Cautions", &list(&outcome.cautions));
     body += &section("What the model leaves out", &list(&LEFT_OUT));
+    body += &section("The scenario as it was read", &scenario(report.scenario));
     let solved = format!(
         "Solved on {} cells, {} steps, {} of them repeated, to {}. Body solved: {} ({}).",
         outcome.stats.cells,
@@ -162,11 +163,11 @@ fn inputs(report: &Report) -> String {
         [] => String::new(),
         some => paragraph("Not stated, and taken from:") + &list(some),
     };
-    let scenario = match report.scenario {
-        "" => String::new(),
-        text => paragraph("The scenario as it was read:") + &format!("<pre>{}</pre>\n", safe::lines(text)),
-    };
-    ranges + &assumed + &scenario
+    ranges + &assumed
+}
+
+fn scenario(text: &str) -> String {
+    if text.is_empty() { String::new() } else { format!("<pre>{}</pre>\n", safe::lines(text)) }
 }
 
 fn ledger(outcome: &Outcome, units: Units) -> String {

@@ -21,11 +21,13 @@ const TERMS: [Term; 4] = [
     ("lost by radiation", |ledger| ledger.radiation_j),
     ("into the support", |ledger| ledger.contact_j),
 ];
+/// When, s, and the heat booked until then.
+type Booked = (f64, LedgerJ);
 /// A term smaller than this share of the largest is not named.
 const NAMED: f64 = 1e-4;
 
 /// Lays the picture out.
-pub(super) fn scene(ledgers: &[(f64, LedgerJ)], title: &str, style: &Style) -> Result<Scene, Error> {
+pub(super) fn scene(ledgers: &[Booked], title: &str, style: &Style) -> Result<Scene, Error> {
     let look = Look::of(style);
     let mut scene = Scene::new(style.size(), look.palette.background);
     let headline = "Where the heat is: put in so far, stored and lost";
@@ -60,7 +62,7 @@ fn widest(ticks: &[(String, f64)], size: f64) -> Result<f64, Error> {
 }
 
 /// Lower and upper bound of each term at each instant: gains pile up from zero, what was given up hangs down from it.
-fn stacked(ledgers: &[(f64, LedgerJ)]) -> Vec<Vec<(f64, f64)>> {
+fn stacked(ledgers: &[Booked]) -> Vec<Vec<(f64, f64)>> {
     let mut bounds = vec![Vec::new(); TERMS.len()];
     for (_, ledger) in ledgers {
         let [mut up, mut down] = [0.0, 0.0];
@@ -74,7 +76,7 @@ fn stacked(ledgers: &[(f64, LedgerJ)]) -> Vec<Vec<(f64, f64)>> {
     bounds
 }
 
-fn range(ledgers: &[(f64, LedgerJ)], stacked: &[Vec<(f64, f64)>]) -> (f64, f64) {
+fn range(ledgers: &[Booked], stacked: &[Vec<(f64, f64)>]) -> (f64, f64) {
     let ends = stacked.iter().flatten().flat_map(|&(from, to)| [from, to]);
     let all = ends.chain(ledgers.iter().map(|(_, ledger)| heat_in_j(ledger))).filter(|value| value.is_finite());
     let (low, high) = all.fold((0.0, 0.0), |(low, high): (f64, f64), value| (low.min(value), high.max(value)));
@@ -96,12 +98,7 @@ fn colour(palette: &Palette, term: usize) -> Colour {
     }
 }
 
-fn area(
-    scene: &mut Scene,
-    look: &Look,
-    frame: &Frame,
-    (ledgers, bounds, term): (&[(f64, LedgerJ)], &[(f64, f64)], usize),
-) {
+fn area(scene: &mut Scene, look: &Look, frame: &Frame, (ledgers, bounds, term): (&[Booked], &[(f64, f64)], usize)) {
     let place = |(time, energy): (f64, f64)| (frame.x(time), frame.y(energy));
     let upper = ledgers.iter().zip(bounds).map(|((time, _), bound)| place((*time, bound.1)));
     let lower = ledgers.iter().zip(bounds).rev().map(|((time, _), bound)| place((*time, bound.0)));
@@ -137,7 +134,7 @@ fn energy_axis(scene: &mut Scene, look: &Look, frame: &Frame, ticks: &[(String, 
 }
 
 /// Names at the right, each at the middle of its area where the run ends.
-fn labels(ledgers: &[(f64, LedgerJ)], stacked: &[Vec<(f64, f64)>], look: &Look, range: (f64, f64)) -> Vec<EndLabel> {
+fn labels(ledgers: &[Booked], stacked: &[Vec<(f64, f64)>], look: &Look, range: (f64, f64)) -> Vec<EndLabel> {
     let Some((_, last)) = ledgers.last() else { return Vec::new() };
     let heat_in = heat_in_j(last);
     let share = |energy_j: f64| {
@@ -147,7 +144,11 @@ fn labels(ledgers: &[(f64, LedgerJ)], stacked: &[Vec<(f64, f64)>], look: &Look, 
         let &(from, to) = bounds.last()?;
         let stroke = Stroke { colour: colour(&look.palette, term), width: 4.0 * look.sizes.line, dash: Dash::Solid };
         let text = format!("{}{}", TERMS[term].0, share(to - from));
-        ((to - from).abs() > NAMED * (range.1 - range.0)).then(|| EndLabel { text, celsius: 0.5 * (from + to), stroke })
+        ((to - from).abs() > NAMED * (range.1 - range.0)).then_some(EndLabel {
+            text,
+            celsius: 0.5 * (from + to),
+            stroke,
+        })
     };
     let put_in = EndLabel { text: "put in".to_owned(), celsius: heat_in, stroke: heat_in_stroke(look) };
     stacked.iter().enumerate().filter_map(named).chain([put_in]).collect()

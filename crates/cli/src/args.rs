@@ -8,6 +8,7 @@ use warmhold::quantity::Units;
 use warmhold::scenario::Override;
 
 use crate::ask::{Cool, Explain, Plan, Rules, Spread};
+use crate::paper_args::{Page, Paper, Report};
 
 /// A count, with what is accepted in words.
 pub(crate) fn whole<const LEAST: usize, const MOST: usize>(text: &str) -> Result<usize, String> {
@@ -63,6 +64,7 @@ Examples:
   warmhold check repair.toml --full
   warmhold check repair.toml --forecast --set \"accuracy.temperature=0.5 K\"
   warmhold check repair.toml --map map.svg
+  warmhold check repair.toml --field field
   warmhold check repair.toml --plot cooling.svg --csv cooling.csv --units shop
   warmhold example | warmhold check - --json --set accuracy.cells_across=6")]
     Check(Check),
@@ -170,6 +172,30 @@ Examples:
   warmhold advice repair.toml --gun 0.8 --lag \"3 s\" --crayons \"300 F, 350 F, 500 F\" --units shop"
     )]
     Advice(Advice),
+    /// Writes the report of a scenario: one page to read and to print
+    #[command(after_help = EXIT_CODES, before_help = "\
+Examples:
+  warmhold report repair.toml
+  warmhold report repair.toml --out with-log.html --log log.csv --units metric")]
+    Report(Report),
+    /// Writes the shop card of a scenario: one sheet to pin up, only where the schedule holds
+    #[command(after_help = EXIT_CODES, before_help = "\
+Examples:
+  warmhold card repair.toml
+  warmhold card repair.toml --out card-3-min.html --set \"schedule.cycles.interval=3 min\"")]
+    Card(Paper),
+    /// Writes a sheet to log temperatures by hand, for `warmhold compare`
+    #[command(before_help = "\
+Examples:
+  warmhold sheet repair.toml
+  warmhold sheet repair.toml --out sheet-metric.html --units metric")]
+    Sheet(Paper),
+    /// Writes a page that shows two to four castings side by side, moving, for training
+    #[command(before_help = "\
+Examples:
+  warmhold page repair.toml die.toml
+  warmhold page repair.toml die.toml --name planned --name other --out pair.html")]
+    Page(Page),
     /// Lists the metals, or shows one with its values, ranges and where they come from
     #[command(before_help = "\
 Examples:
@@ -231,7 +257,7 @@ pub(crate) struct Check {
     #[arg(long, conflicts_with = "json", help_heading = "The answer")]
     pub(crate) full: bool,
     /// Says what the computation would take (cells, steps, memory, time), and computes nothing
-    #[arg(long, conflicts_with_all = ["json", "full", "plot", "map", "csv", "bead_csv"], help_heading = "The answer")]
+    #[arg(long, conflicts_with_all = ["json", "full", "plot", "map", "csv", "bead_csv", "field"], help_heading = "The answer")]
     pub(crate) forecast: bool,
     /// Draws the cooling curve
     #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
@@ -248,6 +274,9 @@ pub(crate) struct Check {
     /// Writes the welding day bead by bead as a table
     #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
     pub(crate) bead_csv: Option<PathBuf>,
+    /// Writes the temperatures of the whole casting over time into a folder, for general viewers (VTK XML)
+    #[arg(long, value_name = "FOLDER", help_heading = "The answer")]
+    pub(crate) field: Option<PathBuf>,
     /// Replaces files that are there already
     #[arg(long, help_heading = "The answer")]
     pub(crate) force: bool,
@@ -504,6 +533,8 @@ pub(crate) enum Schema {
     Cool,
     /// What --json of explain prints
     Explain,
+    /// What --json of report, card, sheet and page prints
+    Pages,
 }
 
 /// Units of the text.

@@ -82,6 +82,14 @@ pub(crate) enum Failure {
     /// Neither a flame nor a reached instant.
     #[error("there is nothing to map: a map needs a torch, and a flame that the run reaches")]
     NothingToMap,
+    /// A folder that is there already.
+    #[error(
+        "{} is there already: choose another folder, or add --force to replace the files of a field in it", shown(.path)
+    )]
+    FolderThere {
+        /// As typed.
+        path: PathBuf,
+    },
     /// A picture in a format that is not made here.
     #[error("{} ends in neither .svg nor .png: give the picture a name such as cooling.svg", shown(.path))]
     PictureFormat {

@@ -17,14 +17,15 @@ const NAMED: usize = 5;
 
 /// The scenario of a file, of standard input (`-`), or the built-in one.
 pub(crate) fn scenario(file: Option<&Path>, overrides: &[Override]) -> Result<Scenario, Failure> {
-    scenario_and_text(file, overrides).map(|(scenario, _)| scenario)
+    with_text(file, overrides).map(|(scenario, _)| scenario)
 }
 
-/// The same with its text.
-pub(crate) fn scenario_and_text(file: Option<&Path>, overrides: &[Override]) -> Result<(Scenario, String), Failure> {
+/// The same, with its text as it was read.
+pub(crate) fn with_text(file: Option<&Path>, overrides: &[Override]) -> Result<(Scenario, String), Failure> {
     let Some(path) = file else {
-        let read = scenario::read(scenario::DEMONSTRATION, "the built-in demonstration", overrides);
-        return read.map(|scenario| (scenario, scenario::DEMONSTRATION.to_owned())).map_err(Failure::Scenario);
+        let text = scenario::DEMONSTRATION;
+        let read = scenario::read(text, "the built-in demonstration", overrides).map_err(Failure::Scenario)?;
+        return Ok((read, text.to_owned()));
     };
     let (bytes, origin) = match path.as_os_str() == "-" {
         true => (bytes(std::io::stdin().lock(), "standard input")?, "standard input".to_owned()),

@@ -8,6 +8,7 @@ mod input;
 mod job;
 mod offer;
 mod output;
+mod paper_args;
 mod run;
 mod sides;
 mod typed;
@@ -71,6 +72,10 @@ fn answer(cli: Cli) -> Result<u8, Failure> {
         Some(Command::Fit(fit)) => command::fit::run(&fit),
         Some(Command::Compare(compare)) => command::compare::run(&compare),
         Some(Command::Advice(advice)) => command::advice::run(&advice),
+        Some(Command::Report(report)) => command::paper::report(&report),
+        Some(Command::Card(paper)) => command::paper::card(&paper),
+        Some(Command::Sheet(paper)) => command::paper::sheet(&paper),
+        Some(Command::Page(page)) => command::page::run(&page),
         Some(Command::Metals(metals)) => command::metals::run(&metals),
         Some(Command::ExplainCode { code }) => command::codes::run(code.as_deref()),
         Some(Command::Schema { of }) => command::schema::run(of),

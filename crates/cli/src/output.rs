@@ -67,6 +67,14 @@ fn beside(folder: &Path) -> std::io::Result<NamedTempFile> {
     builder.tempfile_in(folder)
 }
 
+/// A folder of its own beside the place of another, gone again unless it is kept.
+pub(crate) fn folder_beside(folder: &Path) -> std::io::Result<tempfile::TempDir> {
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o777));
+    builder.tempdir_in(folder_of(folder))
+}
+
 fn unwritable(origin: &str, error: &std::io::Error) -> Failure {
     Failure::Unwritable { origin: origin.to_owned(), reason: plain(error) }
 }

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use warmhold::scenario::Scenario;
-use warmhold::study::{self, Advice, AdviceAsk, CompareAsk, Comparison, Fit, FitAsk, Outcome, Picture};
+use warmhold::study::{self, Advice, AdviceAsk, CompareAsk, Comparison, Film, Fit, FitAsk, Outcome, Picture, Volume};
 
 use crate::args::Show;
 use crate::failure::Failure;
@@ -95,6 +95,16 @@ pub(crate) fn timed<T>(show: &Show, work: impl FnOnce() -> Result<T, Failure>) -
 /// The maps of an outcome.
 pub(crate) fn pictures(scenario: &Scenario, outcome: &Outcome) -> Result<Vec<Picture>, Failure> {
     watched(|_| Ok(study::pictures(&scenario.case, &scenario.question, outcome)?))
+}
+
+/// Maps of an outcome over time.
+pub(crate) fn film(scenario: &Scenario, outcome: &Outcome, size: (usize, usize)) -> Result<Option<Film>, Failure> {
+    watched(|_| Ok(study::film(&scenario.case, &scenario.question, outcome, size)?))
+}
+
+/// The field of an outcome over time.
+pub(crate) fn volume(scenario: &Scenario, outcome: &Outcome) -> Result<Option<Volume>, Failure> {
+    watched(|_| Ok(study::volume(&scenario.case, &scenario.question, outcome)?))
 }
 
 /// Whether Ctrl-C was pressed.

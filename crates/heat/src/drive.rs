@@ -4,7 +4,7 @@ use crate::beside::{Phase, When};
 use crate::case::{Case, Flame, Interval, Schedule};
 use crate::error::Error;
 use crate::exchange::Active;
-use crate::map::{Map, Mapper, Window};
+use crate::map::{Field, FieldReader, Map, Mapper, Window};
 use crate::march::{March, Stop};
 use crate::run::{Accuracy, Event, Grids, Method, Run, What};
 use crate::work::CoolTo;
@@ -108,6 +108,27 @@ pub fn maps(case: &Case, accuracy: &Accuracy, window: &Window, events: &[Event])
     Ok(driver.maps)
 }
 
+/// Temperatures of the whole body at some instants, at places along three lines (m from the casting's corner), from one
+/// grid that follows the switches of a finished run as [`maps`] does.
+///
+/// # Errors
+/// As [`solve`].
+pub fn fields(
+    case: &Case,
+    accuracy: &Accuracy,
+    (lines, times_s): (&[Vec<f64>; 3], &[f64]),
+    events: &[Event],
+) -> Result<Vec<Field>, Error> {
+    let bare = Case { output_s: times_s.to_vec(), ..case.clone() };
+    bare.check()?;
+    let accuracy = Accuracy { grids: Grids::MiddleOnly, ..*accuracy };
+    let march = March::new(&bare, &accuracy, Method::default())?;
+    let reader = march.field_reader(lines);
+    let mut driver = Driver { field_reader: Some(reader), ..Driver::new(&bare, march, &|_| true) };
+    driver.replay(events)?;
+    Ok(driver.fields)
+}
+
 struct Driver<'a> {
     case: &'a Case,
     march: March,
@@ -122,6 +143,8 @@ struct Driver<'a> {
     passed: usize,
     mapper: Option<Mapper>,
     maps: Vec<Map>,
+    field_reader: Option<FieldReader>,
+    fields: Vec<Field>,
     /// What to follow from the first flame-off on, until it has been followed.
     hold: Option<&'a Hold>,
     held: Option<Run>,
@@ -142,6 +165,8 @@ impl<'a> Driver<'a> {
             passed: 0,
             mapper: None,
             maps: Vec::new(),
+            field_reader: None,
+            fields: Vec::new(),
             hold: None,
             held: None,
         }
@@ -321,6 +346,7 @@ impl<'a> Driver<'a> {
                 return Ok(false);
             }
             self.take_map();
+            self.take_field();
             let now_s = self.march.time_s;
             if now_s >= until_s {
                 return Ok(false);
@@ -341,6 +367,15 @@ impl<'a> Driver<'a> {
         let taken = self.maps.last().is_some_and(|map| map.time_s == self.march.time_s);
         if wanted && !taken {
             self.maps.push(self.march.map(mapper));
+        }
+    }
+
+    fn take_field(&mut self) {
+        let Some(reader) = &self.field_reader else { return };
+        let wanted = self.case.output_s.contains(&self.march.time_s);
+        let taken = self.fields.last().is_some_and(|field| field.time_s == self.march.time_s);
+        if wanted && !taken {
+            self.fields.push(self.march.field(reader));
         }
     }
 

@@ -2,6 +2,7 @@
 
 use ndarray::ArrayView2;
 
+use crate::ledger::Ledger;
 use crate::level::Level;
 use crate::sampling::Sampler;
 use crate::symmetry::Part;
@@ -36,6 +37,17 @@ pub struct Map {
     pub face_c: Vec<f64>,
     /// Temperatures of the section, Celsius: `x.len() * z.len()`.
     pub section_c: Vec<f64>,
+    /// Heat booked until then on the grid that is mapped, for the whole casting.
+    pub ledger: Ledger,
+}
+
+/// Temperatures of a body at one instant, on a grid of places of the caller's own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Field {
+    /// When, s.
+    pub time_s: f64,
+    /// Temperatures, Celsius: x runs fastest, then y, then z. Where a hollow leaves no metal they mean nothing.
+    pub temperature_c: Vec<f64>,
 }
 
 impl Map {
@@ -78,10 +90,30 @@ impl Mapper {
     }
 
     /// The maps of the present state.
-    pub fn read(&self, level: &Level, time_s: f64) -> Map {
+    pub fn read(&self, level: &Level, (time_s, ledger): (f64, Ledger)) -> Map {
         let [x, y, z] = places(&self.window);
         let values = |sampler: &Sampler| sampler.read(level).iter().map(|reading| reading[0]).collect();
-        Map { time_s, x, y, z, face_c: values(&self.face), section_c: values(&self.section) }
+        Map { time_s, x, y, z, face_c: values(&self.face), section_c: values(&self.section), ledger }
+    }
+}
+
+/// Reads fields from a grid.
+#[derive(Clone, Debug)]
+pub(crate) struct FieldReader {
+    sampler: Sampler,
+}
+
+impl FieldReader {
+    /// For places along three lines, m from the casting's corner.
+    pub fn new([x, y, z]: &[Vec<f64>; 3], level: &Level, part: &Part) -> FieldReader {
+        let row = |v: f64, w: f64| x.iter().map(move |&u| part.fold([u, v, w]));
+        let places: Vec<[f64; 3]> = z.iter().flat_map(|&w| y.iter().flat_map(move |&v| row(v, w))).collect();
+        FieldReader { sampler: Sampler::new(&places, &level.mesh) }
+    }
+
+    /// The field of the present state.
+    pub fn read(&self, level: &Level, time_s: f64) -> Field {
+        Field { time_s, temperature_c: self.sampler.read(level).iter().map(|reading| reading[0]).collect() }
     }
 }
 

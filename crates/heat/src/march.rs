@@ -14,7 +14,7 @@ use crate::forecast;
 use crate::layout;
 use crate::ledger::Ledger;
 use crate::level::{By, Level};
-use crate::map::{Map, Mapper, Window};
+use crate::map::{Field, FieldReader, Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::readings::{Doubt, Reader, settled};
@@ -198,7 +198,17 @@ impl March {
 
     /// The maps of the present instant, from the control level.
     pub fn map(&self, mapper: &Mapper) -> Map {
-        mapper.read(&self.levels[self.control], self.time_s)
+        mapper.read(&self.levels[self.control], (self.time_s, self.ledger()))
+    }
+
+    /// What reads fields of the control level.
+    pub fn field_reader(&self, lines: &[Vec<f64>; 3]) -> FieldReader {
+        FieldReader::new(lines, &self.levels[self.control], &self.part)
+    }
+
+    /// The field of the present instant, from the control level.
+    pub fn field(&self, reader: &FieldReader) -> Field {
+        reader.read(&self.levels[self.control], self.time_s)
     }
 
     /// The curves of all probes.

@@ -141,7 +141,7 @@ fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
     format!("{gain}; {beads}{grid}")
 }
 
-fn ring_words(ring: &study::RingFacts, units: Units) -> String {
+pub(crate) fn ring_words(ring: &study::RingFacts, units: Units) -> String {
     let show = |metres: f64| Length::from_si(metres).show(units);
     format!(
         "{} wide ({}), {} deep. For this section ISO 13916 has {} (ST1), the rule by thickness {} (ST3)",
@@ -169,17 +169,27 @@ fn smallest_words(ring: &study::RingFacts, units: Units) -> String {
 
 /// The table bead by bead, without the columns that have nothing to say.
 pub(crate) fn bead_by_bead(outcome: &Outcome, units: Units) -> Option<String> {
+    let (header, rows, words) = bead_columns(outcome, units)?;
+    let header: Vec<&str> = header.iter().map(String::as_str).collect();
+    let title = format!("Bead by bead, ring as each starts, {}", temperature_unit(units));
+    table(&title, &header, &words, rows)
+}
+
+/// Header, rows, and which columns are words.
+type Columns = (Vec<String>, Vec<Vec<String>>, Vec<usize>);
+
+/// The same as cells.
+pub(crate) fn bead_columns(outcome: &Outcome, units: Units) -> Option<Columns> {
     let day = outcome.welding.as_ref()?;
     let at = format!("x, y, {}", place_unit(units));
     let header = ["bead", "heat", "flame", "start", &at, "coldest", "hottest", "window", input_unit(units), "800-500"];
     let rows: Vec<Vec<String>> = day.beads.iter().map(|bead| row(bead, units)).collect();
     let told = |column: &usize| rows.iter().any(|row| !row[*column].is_empty());
     let columns: Vec<usize> = (0..header.len()).filter(told).collect();
-    let header: Vec<&str> = columns.iter().map(|&column| header[column]).collect();
+    let header = columns.iter().map(|&column| header[column].to_owned()).collect();
     let words: Vec<usize> = (0..columns.len()).filter(|&n| columns[n] < 3).collect();
     let rows = rows.iter().map(|row| columns.iter().map(|&column| row[column].clone()).collect()).collect();
-    let title = format!("Bead by bead, ring as each starts, {}", temperature_unit(units));
-    table(&title, &header, &words, rows)
+    Some((header, rows, words))
 }
 
 fn row(bead: &Bead, units: Units) -> Vec<String> {

@@ -1,4 +1,4 @@
-//! An [`Outcome`](study::Outcome) as text, JSON, CSV, SVG and PNG; one file per format.
+//! An [`Outcome`](study::Outcome) as text, JSON, CSV, SVG, PNG, HTML and VTK; one file per format.
 //!
 //! Nothing here computes, judges or prints: every function takes an outcome and returns a `String` or bytes. The
 //! same outcome gives the same bytes.
@@ -19,6 +19,9 @@
 //! | rules as Markdown and CSV | [`rules_markdown()`], [`rules_csv()`] |
 //! | pictures of those answers, SVG and PNG | [`plot::answer`], [`plot::answer_png`] |
 //! | any answer as JSON | [`json()`] |
+//! | areas of heat over time, SVG | [`plot::ledger_over_time`] |
+//! | report, shop card, log sheet, trainer's page, HTML | [`html`] |
+//! | fields for general viewers, VTK XML | [`vtk_files`] |
 //! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
 mod advised;
@@ -28,6 +31,7 @@ mod cool;
 mod csv;
 mod explain;
 mod fitted;
+pub mod html;
 mod json;
 mod plan;
 pub mod plot;
@@ -36,6 +40,7 @@ mod spans;
 mod spread;
 mod tables;
 mod text;
+mod vtk;
 mod words;
 mod wrap;
 
@@ -51,4 +56,5 @@ pub use plan::plan;
 pub use quantity::Units;
 pub use rules::{JournalError, journal_head, journal_line, read_journal, rules, rules_csv, rules_markdown};
 pub use spread::spread;
-pub use text::{full_text, supply_line, text};
+pub use text::{full_text, supply_line, text, verdict_line};
+pub use vtk::vtk_files;

@@ -69,6 +69,11 @@ pub(crate) fn joined(sections: impl IntoIterator<Item = Option<String>>) -> Stri
     text
 }
 
+/// The verdict in one sentence.
+pub fn verdict_line(outcome: &Outcome, units: Units) -> String {
+    verdict_sentence(outcome, units)
+}
+
 fn opening(outcome: &Outcome, units: Units) -> String {
     let mut lines =
         vec![verdict_sentence(outcome, units), beads(outcome, units), hanging("", &setting(outcome, units))];
@@ -83,7 +88,7 @@ fn opening(outcome: &Outcome, units: Units) -> String {
     lines.join("\n")
 }
 
-fn beads(outcome: &Outcome, units: Units) -> String {
+pub(crate) fn beads(outcome: &Outcome, units: Units) -> String {
     match (outcome.beads_per_heat, outcome.planned_per_heat) {
         (Some(0), _) => "No bead fits: flame before each, or heat wider.".to_owned(),
         (Some(fit), Some(planned)) if fit >= planned => format!("All {planned} planned beads fit in each heat."),
@@ -126,7 +131,7 @@ fn fits(count: usize) -> &'static str {
     if count == 1 { "fits" } else { "fit" }
 }
 
-fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> {
+pub(crate) fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, String)> {
     let mut facts = vec![
         ("Hold of the ring", hold(outcome.hold_s, outcome.error.hold_s) + &worst_hold(outcome)),
         ("Hold of the centre", hold(outcome.hold_centre_s, None)),
@@ -151,7 +156,7 @@ fn swing_words(swing_k: f64, units: Units) -> String {
 }
 
 /// `19.9 MJ in: 94.5 % stored in the metal, 2.6 % lost to the air, ...; all of it accounted for`.
-fn heat_words(outcome: &Outcome, units: Units) -> String {
+pub(crate) fn heat_words(outcome: &Outcome, units: Units) -> String {
     let heat_in = tables::heat_in_j(&outcome.ledger);
     let shown = quantity::Energy::from_si(heat_in).show(units);
     let parts: Vec<String> = tables::ledger_lines(&outcome.ledger)
@@ -246,7 +251,7 @@ pub fn supply_line(outcome: &Outcome, units: Units) -> Option<String> {
 }
 
 /// `Gas  2.3 kg (5.1 lb) propane over 62 min of flame, ...`, or the current of an electric heater.
-fn supply(outcome: &Outcome, units: Units) -> Option<(&'static str, String)> {
+pub(crate) fn supply(outcome: &Outcome, units: Units) -> Option<(&'static str, String)> {
     outcome.consumption.as_ref().map(|used| gas_or_current(used, units))
 }
 

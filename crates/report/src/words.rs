@@ -202,7 +202,7 @@ fn schedule(outcome: &Outcome) -> String {
 }
 
 /// The casting: metal, size and mass.
-fn casting(outcome: &Outcome, units: Units) -> String {
+pub(crate) fn casting(outcome: &Outcome, units: Units) -> String {
     let facts = &outcome.casting;
     let metal = printable(&facts.metal);
     let mass = Mass::from_si(facts.mass_kg).show(units);
@@ -215,7 +215,7 @@ fn casting(outcome: &Outcome, units: Units) -> String {
 }
 
 /// Length x width x depth in one unit.
-fn size(size_m: [f64; 3], units: Units) -> String {
+pub(crate) fn size(size_m: [f64; 3], units: Units) -> String {
     match units {
         Units::Both => format!("{} ({})", size(size_m, Units::Metric), size(size_m, Units::Shop)),
         _ => {

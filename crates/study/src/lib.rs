@@ -15,9 +15,12 @@ mod consumption;
 pub mod cool;
 mod estimate;
 pub mod explain;
+mod field;
+mod film;
 mod fit;
 mod hazard;
 mod hold;
+mod instruction;
 mod instrument;
 mod judge;
 mod outcome;
@@ -42,10 +45,13 @@ pub use advice::{
 pub use check::{Error, check, forecast};
 pub use compare::{CompareAsk, ComparedReading, Comparison, PlaceCurve, SaidHow, Standing, compare};
 pub use consumption::{ACETYLENE_HOURS, COLD_ACETYLENE_HOURS, Gas, Supply};
+pub use field::{Volume, volume};
+pub use film::{Film, film};
 pub use fit::{
     BandPart, Fit, FitAsk, FitError, FitReading, Fitted, USUAL_NOISE_K, VerdictBand, VerdictBands, fit, with_fitted,
 };
 pub use hazard::Brittle;
+pub use instruction::{ComeBack, FlameOff, HeatedPatch, Instruction, instruction};
 pub use instrument::{gun_shows_c, probe_shows_c};
 pub use outcome::{
     Breach, CastingFacts, Consumption, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ,

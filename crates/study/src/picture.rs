@@ -44,7 +44,8 @@ pub fn pictures(case: &Case, question: &Question, outcome: &Outcome) -> Result<V
     let ring = question.ring.map(|(ring, _)| ring);
     let mut moments = vec![(first.end_s, "as the first flame goes off".to_owned())];
     moments.extend(worst_moment(outcome, first.end_s));
-    let window = MapWindow { times_s: moments.iter().map(|m| m.0).collect(), ..window(case, torch.patch, ring) };
+    let window =
+        MapWindow { times_s: moments.iter().map(|m| m.0).collect(), ..window(case, (torch.patch, ring), POINTS) };
     let maps = heat::maps(case, &question.accuracy, &window, &switches(case, outcome))?;
     let outlines = outlines(torch.patch, ring);
     let picture = |map: Map| {
@@ -55,7 +56,7 @@ pub fn pictures(case: &Case, question: &Question, outcome: &Outcome) -> Result<V
 }
 
 /// The switches of the outcome's run, in order of time.
-fn switches(case: &Case, outcome: &Outcome) -> Vec<Event> {
+pub(crate) fn switches(case: &Case, outcome: &Outcome) -> Vec<Event> {
     let event = |time_s: f64, what: What| Event { time_s, what };
     let beads = case.passes.as_ref().map_or(1, |passes| passes.list.len());
     let flames = outcome
@@ -77,7 +78,8 @@ fn worst_moment(outcome: &Outcome, after_s: f64) -> Option<(f64, String)> {
     breach.or(last.map(|p| (p.start_s, format!("as pass {} starts", p.number)))).filter(|m| m.0 > after_s)
 }
 
-fn window(case: &Case, patch: Shape, ring: Option<Ring>) -> MapWindow {
+/// The window of a map: patch and ring with a margin, down to what is metal everywhere.
+pub(crate) fn window(case: &Case, (patch, ring): (Shape, Option<Ring>), points: usize) -> MapWindow {
     let [length, width, depth] = case.block.size;
     let extent = patch.extent();
     let middle = patch.centre();
@@ -93,13 +95,13 @@ fn window(case: &Case, patch: Shape, ring: Option<Ring>) -> MapWindow {
     let clip = |at: f64, most: f64| [(at - half).max(0.0), (at + half).min(most)];
     let face = [clip(middle[0], length), clip(middle[1], width)];
     // Down to the first hollow anywhere along the section: what lies beyond is not metal everywhere.
-    let along = (0..=POINTS).map(|n| face[0][0] + (face[0][1] - face[0][0]) * n as f64 / POINTS as f64);
+    let along = (0..=points).map(|n| face[0][0] + (face[0][1] - face[0][0]) * n as f64 / points as f64);
     let section_y = middle[1].clamp(0.0, width);
     let metal = along.map(|x| case.thickness_under([x, section_y])).fold(depth, f64::min);
-    MapWindow { face, section_y, depth: half.min(metal), points: POINTS, times_s: Vec::new() }
+    MapWindow { face, section_y, depth: half.min(metal), points, times_s: Vec::new() }
 }
 
-fn outlines(patch: Shape, ring: Option<Ring>) -> Vec<Outline> {
+pub(crate) fn outlines(patch: Shape, ring: Option<Ring>) -> Vec<Outline> {
     let mut outlines = vec![Outline { name: "heated patch", points: around(&patch, 0.0) }];
     if let Some(ring) = ring {
         outlines.push(Outline { name: "ring", points: around(&ring.groove, ring.width) });

@@ -10,6 +10,7 @@ mod house;
 mod ledger;
 mod mended;
 mod orders;
+mod over_time;
 mod properties;
 mod revolved;
 mod shop;

@@ -46,6 +46,12 @@ fn ask(advice: &Advice) -> Result<AdviceAsk, Failure> {
     }
 }
 
+/// Usual instruments and no break.
+pub(super) fn usual(units: UnitChoice) -> AdviceAsk {
+    let looks = scenario::looks();
+    AdviceAsk { crayons_c: usual_crayons(units), gun: USUAL_GUN, looks, lag_s: None, break_s: None }
+}
+
 fn crayons(text: &str, faults: &mut Vec<String>) -> Vec<f64> {
     let mut ratings = Vec::new();
     for part in text.split(',') {

@@ -27,6 +27,9 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     for path in check.plot.iter().chain(&check.map).chain(&check.csv).chain(&check.bead_csv) {
         output::must_be_free(path, check.force)?;
     }
+    if let Some(folder) = &check.field {
+        super::field::must_be_free(folder, check.force)?;
+    }
     run::use_threads(check.show.threads)?;
     let scenario = input::scenario(check.file.as_deref(), &check.set)?;
     if check.forecast {
@@ -57,6 +60,9 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     if let Some(path) = &check.bead_csv {
         output::write_file(path, report::beads_csv(&outcome).as_bytes(), check.force)?;
     }
+    if let (Some(folder), false) = (&check.field, run::stopped()) {
+        super::field::write((&scenario, &outcome), folder, check.force)?;
+    }
     Ok(exit_code(&outcome))
 }
 
@@ -78,7 +84,7 @@ pub(crate) fn solve(scenario: &scenario::Scenario, show: &Show) -> Result<Outcom
     run::timed(show, || run::check(scenario))
 }
 
-fn exit_code(outcome: &Outcome) -> u8 {
+pub(super) fn exit_code(outcome: &Outcome) -> u8 {
     if outcome.interrupted { INTERRUPTED } else { outcome.verdict.exit_code() }
 }
 

@@ -22,7 +22,7 @@ pub(crate) fn run(plan: &Plan) -> Result<u8, Failure> {
         output::must_be_free(path, plan.force)?;
     }
     run::use_threads(plan.show.threads)?;
-    let (scenario, text) = input::scenario_and_text(plan.about.file.as_deref(), &plan.about.set)?;
+    let (scenario, text) = input::with_text(plan.about.file.as_deref(), &plan.about.set)?;
     let planned = run::timed(&plan.show, || {
         run::watching(|keep_going| {
             warmhold::study::plan::plan(&scenario.case, &scenario.question, &wishes(plan), keep_going)

@@ -12,6 +12,8 @@ const OUTCOME: &str = include_str!("../outcome.schema.json");
 const FIT: &str = include_str!("../fit.schema.json");
 const COMPARISON: &str = include_str!("../comparison.schema.json");
 const ADVICE: &str = include_str!("../advice.schema.json");
+/// The same of `report`, `card`, `sheet` and `page`.
+const PAGES: &str = include_str!("../pages.schema.json");
 
 /// Prints a schema.
 pub(crate) fn run(of: Schema) -> Result<u8, Failure> {
@@ -26,5 +28,6 @@ pub(crate) fn run(of: Schema) -> Result<u8, Failure> {
         Schema::Cool => print(&report::json(&study::schema_of::<study::cool::Cool>())),
         Schema::Explain => print(&report::json(&study::schema_of::<study::explain::Explanation>())),
         Schema::Plan => print(&report::json(&study::schema_of::<study::plan::Plan>())),
+        Schema::Pages => print(PAGES),
     }
 }

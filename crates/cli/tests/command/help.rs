@@ -3,7 +3,7 @@
 use crate::shop::{Shop, code, err, out, quick};
 
 /// In this order an example finds the files that those before it made.
-const COMMANDS: [&str; 18] = [
+const COMMANDS: [&str; 22] = [
     "",
     "check",
     "hold",
@@ -17,6 +17,10 @@ const COMMANDS: [&str; 18] = [
     "fit",
     "compare",
     "advice",
+    "report",
+    "card",
+    "sheet",
+    "page",
     "metals",
     "explain-code",
     "schema",
@@ -69,6 +73,11 @@ fn every_example_of_every_help_runs() {
         "warmhold.1",
         "torch.toml",
         "log.svg",
+        "report.html",
+        "card.html",
+        "sheet.html",
+        "page.html",
+        "field/field.pvd",
     ] {
         assert!(!shop.read(made).is_empty(), "{made}");
     }

@@ -10,6 +10,7 @@ mod plan;
 mod readme;
 mod rules;
 mod schema;
+mod sheets;
 mod shop;
 mod spread;
 mod thermometer;

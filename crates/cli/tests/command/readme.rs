@@ -29,7 +29,17 @@ fn every_line_that_it_says_to_type_runs() {
         assert!(err(&output).is_empty() && answered, "{line}: {}", err(&output));
     }
     assert!(typed.len() >= 8, "{typed:?}");
-    for made in ["repair.toml", "cooling.svg", "cooling.csv", "map.svg", "log.csv", "torch.toml", "log.svg"] {
+    for made in [
+        "repair.toml",
+        "cooling.svg",
+        "cooling.csv",
+        "map.svg",
+        "log.csv",
+        "torch.toml",
+        "log.svg",
+        "report.html",
+        "page.html",
+    ] {
         assert!(!shop.read(made).is_empty(), "{made}");
     }
 }

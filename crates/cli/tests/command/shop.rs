@@ -115,7 +115,8 @@ pub fn quick(example: &str) -> String {
     }
     // An error bar that is asked for chooses the grid itself.
     let coarse = if example.contains("accuracy.temperature") { QUICK_BY_REQUEST } else { QUICK };
-    let on_file = ["fit", "compare", "advice"].map(|command| format!("warmhold {command} repair.toml"));
+    let on_file = ["fit", "compare", "advice", "report", "card", "sheet", "page"]
+        .map(|command| format!("warmhold {command} repair.toml"));
     let example = on_file
         .iter()
         .fold(example.to_owned(), |example, begin| example.replace(begin.as_str(), &format!("{begin}{QUICK}")));

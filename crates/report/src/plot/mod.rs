@@ -4,6 +4,7 @@
 //! list is then drawn as SVG (large, scaled by its view box) or as PNG (at several times its size, then averaged).
 
 mod answers;
+mod areas;
 mod axis;
 mod bars;
 mod comparison;
@@ -25,7 +26,7 @@ mod scene;
 mod theme;
 
 use quantity::Units;
-use study::{Comparison, Outcome, Picture};
+use study::{Comparison, LedgerJ, Outcome, Picture};
 
 pub use theme::Theme;
 
@@ -113,6 +114,23 @@ pub fn ledger(outcome: &Outcome, style: &Style) -> Result<String, Error> {
 /// [`Error`] as for [`cooling_curve_png`].
 pub fn ledger_png(outcome: &Outcome, style: &Style) -> Result<Vec<u8>, Error> {
     render::png(&ledger::scene(outcome, style)?)
+}
+
+/// Where the heat is at each of some instants, as SVG: what has been put in so far, stored and lost, as areas stacked on
+/// each other.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn ledger_over_time(ledgers: &[(f64, LedgerJ)], title: &str, style: &Style) -> Result<String, Error> {
+    render::svg(&areas::scene(ledgers, title, style)?)
+}
+
+/// The same as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve_png`].
+pub fn ledger_over_time_png(ledgers: &[(f64, LedgerJ)], title: &str, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&areas::scene(ledgers, title, style)?)
 }
 
 /// The worked face and the section under the patch at one instant, as SVG: colours on one scale, isotherms at the

@@ -23,7 +23,7 @@ fn reading(place: &str, time_s: f64, said: SaidHow, standing: Standing) -> Compa
     }
 }
 
-fn comparison() -> Comparison {
+pub fn comparison() -> Comparison {
     let curve = |place: &str, hot: f64| {
         let time_s: Vec<f64> = (0..=40).map(|n| 20.0 * f64::from(n)).collect();
         let computed_c: Vec<f64> = time_s.iter().map(|t| 20.0 + hot * (t / 800.0).sqrt()).collect();

@@ -1,10 +1,12 @@
 //! Layout of every format, on outcomes whose numbers are made up.
 
 mod beads;
+mod fields;
 mod formats;
 mod logs;
 mod made_up;
 mod maps;
 mod pictures;
 mod real;
+mod sheets;
 mod words;

@@ -8,11 +8,11 @@ use study::{Outline, Picture};
 use super::made_up;
 use super::pictures::{assert_apart, assert_inside, labels, styles, view_box};
 
-const POINTS: usize = 61;
+pub const POINTS: usize = 61;
 const LARGEST_FILE: usize = 300_000;
 
 /// A hill about the middle of a disc, on a window of the face and down to a depth, m.
-fn hill(x: [f64; 2], y: [f64; 2], depth: f64, radius: f64) -> Picture {
+pub fn hill(x: [f64; 2], y: [f64; 2], depth: f64, radius: f64) -> Picture {
     let places = |[low, high]: [f64; 2]| -> Vec<f64> {
         (0..POINTS).map(|n| low + (high - low) * n as f64 / (POINTS - 1) as f64).collect()
     };
@@ -27,7 +27,7 @@ fn hill(x: [f64; 2], y: [f64; 2], depth: f64, radius: f64) -> Picture {
         Outline { name, points }
     };
     let outlines = vec![circle("heated patch", radius), circle("ring", 0.7 * radius), circle("groove", 0.15 * radius)];
-    let map = Map { time_s: 1100.0, x: xs, y: ys, z: zs, face_c, section_c };
+    let map = Map { time_s: 1100.0, x: xs, y: ys, z: zs, face_c, section_c, ledger: heat::Ledger::default() };
     Picture { moment: "as the first flame goes off".to_owned(), map, outlines, ring_depth: 0.03 }
 }
 

@@ -1,0 +1,62 @@
+//! `page`: a few castings side by side, moving.
+
+use std::path::Path;
+
+use warmhold::report::html;
+use warmhold::study::{Film, Outcome};
+
+use super::check::solve;
+use super::paper::tell;
+use crate::failure::Failure;
+use crate::paper_args::Page;
+use crate::{INTERRUPTED, input, output, run};
+
+/// Places along each side of a map, and instants: four castings stay under five megabytes.
+const MAPS: (usize, usize) = (61, 60);
+
+/// Writes the page.
+pub(crate) fn run(page: &Page) -> Result<u8, Failure> {
+    if !(2..=4).contains(&page.files.len()) {
+        let fault = format!("{} scenarios: a page shows two to four side by side", page.files.len());
+        return Err(Failure::Options { faults: vec![fault], hint: "" });
+    }
+    if !page.name.is_empty() && page.name.len() != page.files.len() {
+        let fault = format!("--name: {} names for {} scenarios; give one for each", page.name.len(), page.files.len());
+        return Err(Failure::Options { faults: vec![fault], hint: "" });
+    }
+    output::must_be_free(&page.out, page.force)?;
+    run::use_threads(page.show.threads)?;
+    // What is wrong with the last scenario is told before the first is computed.
+    let scenarios = page.files.iter().map(|file| input::scenario(Some(file), &page.set));
+    let scenarios = scenarios.collect::<Result<Vec<_>, Failure>>()?;
+    let mut answers: Vec<(Outcome, Film)> = Vec::new();
+    for scenario in &scenarios {
+        let outcome = solve(scenario, &page.show)?;
+        if outcome.interrupted {
+            output::complain("Interrupted: nothing was written.\n");
+            return Ok(INTERRUPTED);
+        }
+        let film = run::film(scenario, &outcome, MAPS)?.ok_or(Failure::NothingToMap)?;
+        answers.push((outcome, film));
+    }
+    let names: Vec<String> = page.files.iter().enumerate().map(|(n, file)| name(page, n, file)).collect();
+    let dies: Vec<html::Die> =
+        names.iter().zip(&answers).map(|(name, (outcome, film))| html::Die { name, outcome, film }).collect();
+    let text = html::page(&dies, page.show.units.into())?;
+    output::write_file(&page.out, text.as_bytes(), page.force)?;
+    let outcomes: Vec<&Outcome> = answers.iter().map(|(outcome, _)| outcome).collect();
+    tell(("page", &page.out, text.len()), &outcomes, &page.show)
+}
+
+/// As given, or the name of the file; of a lesson, which are all called alike, that of its folder.
+fn name(page: &Page, number: usize, file: &Path) -> String {
+    if let Some(name) = page.name.get(number) {
+        return name.clone();
+    }
+    let stem = file.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let folder = file.parent().and_then(Path::file_name).map(|folder| folder.to_string_lossy().into_owned());
+    let name = if stem == "scenario" { folder.unwrap_or(stem) } else { stem };
+    let spoken = name.replace(['_', '-'], " ");
+    let bare = spoken.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter == ' ');
+    if bare.is_empty() { spoken } else { bare.to_owned() }
+}

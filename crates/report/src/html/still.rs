@@ -1,0 +1,54 @@
+//! What stands the same on several pages.
+
+use quantity::Units;
+use study::{Advice, Outcome, Verdict};
+
+use crate::advised::when;
+use crate::words::temperature;
+
+/// What the model leaves out, in a few words each.
+pub(super) const LEFT_OUT: [&str; 7] = [
+    "Bodies that boxes cannot describe: slopes, radii and round cores.",
+    "The moving flame: the torch is its mean over the patch, or over the ring that its circles sweep.",
+    "The weld pool: an arc is its net power over the bead.",
+    "Hydrogen, hardness, metallurgy of the metal and of any plating; distortion.",
+    "Stress, but for two figures of a hot spot in brittle iron; cracking itself.",
+    "Drafts and sunshine that the scenario does not name; a blanket has no heat of its own.",
+    "Whether a minimum is right: that comes from the qualified procedure, never from here.",
+];
+
+/// Until somebody has measured, a page says so.
+pub(super) const NOT_COMPARED: &str = "Computed, not yet compared with a measured patch.";
+
+/// The verdict as a word with a sign that does not need colour, and the class of its frame.
+pub(super) fn verdict_sign(outcome: &Outcome) -> (&'static str, &'static str) {
+    match outcome.verdict {
+        Verdict::Holds if !outcome.interrupted => ("\u{2713} Holds", "yes"),
+        Verdict::Holds => ("? Interrupted", "open"),
+        Verdict::FallsShort => ("\u{2717} Falls short", "no"),
+        Verdict::TooCloseToCall => ("? Too close to call", "open"),
+        Verdict::NotAsked => ("No verdict was asked", "open"),
+    }
+}
+
+/// When to touch: short, and without the table that the advice itself has.
+pub(super) fn when_to_touch(advice: &Advice, units: Units) -> String {
+    match (advice.wait_s, advice.hold_s) {
+        (Some(wait), Some(hold)) if wait > hold => format!(
+            "Touch at once after the flame goes off: before the surface settles, the ring is below {} already. The metal \
+             below is colder than the surface.",
+            temperature(advice.minimum_c, units)
+        ),
+        (None, _) => "Touch just before the bead: the surface does not settle in 20 min.".to_owned(),
+        _ => when(advice, units),
+    }
+}
+
+/// A place whose fall the clock of a casting tells, and below what, Celsius: the ring and the minimum, or in a plain run the
+/// first watched limit.
+pub(super) fn watched(outcome: &Outcome) -> Option<(&str, f64)> {
+    match outcome.window {
+        Some(window) => Some(("ring_coldest", window.minimum_c)),
+        None => outcome.crossings.first().map(|crossing| (crossing.probe.as_str(), crossing.limit_c)),
+    }
+}

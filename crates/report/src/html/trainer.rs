@@ -1,0 +1,365 @@
+//! The trainer's page: a few castings side by side, moving, in one file that works offline.
+
+use quantity::{Temperature, Units};
+use serde::Serialize;
+use study::{Film, Outcome};
+
+use super::parts::{figure, list, made_from, paragraph, table};
+use super::safe;
+use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
+use crate::plot::{self, Error, Style};
+use crate::tables::{heat_in_j, ledger_lines};
+use crate::words::{casting, duration, printable, temperature, verdict_sentence, with_error};
+
+const STYLE: &str = include_str!("trainer.css");
+const SCRIPT: &str = include_str!("trainer.js");
+/// Steps of the colour scale; a byte for each place of a map.
+const STEPS: f64 = 255.0;
+/// Colours handed to the script.
+const COLOURS: usize = 256;
+/// A bead glows for so long on a map, s.
+const AFTER_ARC_S: f64 = 10.0;
+/// Most points of a curve.
+const CURVE: usize = 1500;
+
+/// One casting of the page.
+#[derive(Clone, Copy, Debug)]
+pub struct Die<'a> {
+    /// Short name.
+    pub name: &'a str,
+    /// The answer.
+    pub outcome: &'a Outcome,
+    /// Its maps over time.
+    pub film: &'a Film,
+}
+
+/// The page as one HTML file with one script, its own.
+///
+/// # Errors
+/// [`Error`] when a picture cannot be drawn, which no outcome causes.
+pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
+    let scale = scale(dies);
+    let articles = dies.iter().enumerate().map(|(number, die)| article(number, die, units));
+    let articles = articles.collect::<Result<String, Error>>()?;
+    let curves: Vec<(&str, &Outcome)> = dies.iter().map(|die| (die.name, die.outcome)).collect();
+    let probe = dies.iter().find_map(|die| watched(die.outcome)).map_or("ring_coldest", |(probe, _)| probe);
+    let comparison = plot::comparison(&curves, probe, &Style { units, ..Style::default() })?;
+    let still = figure(&comparison, "The watched place of each after the first flame goes off");
+    let first = dies.iter().map(|die| die.outcome.title.as_str()).next().unwrap_or_default();
+    let body = format!(
+        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}</header>\n{}\
+         <p id=\"said\" class=\"unseen\" aria-live=\"polite\"></p>\n{}<div class=\"dies\">\n{articles}</div>\n\
+         <section>\n<h2>The watched place of each over time</h2>\n<div class=\"still\">{still}</div>\n\
+         <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
+         <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
+         <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
+        paragraph(
+            "All castings share one scale of colours and one clock. The maps come from one grid and are good to a kelvin or \
+             two; the clocks and the table are the computed answer."
+        ),
+        controls(),
+        legend(scale, units),
+        numbers(dies, units),
+        list(&LEFT_OUT),
+        list(&cautions(dies)),
+        paragraph(NOT_COMPARED),
+        dies.iter().map(|die| paragraph(&format!("{}: {}", die.name, made_from(die.outcome)))).collect::<String>(),
+    );
+    let data = safe::data(&data(dies, scale, units));
+    Ok(shell(first, &body, &data))
+}
+
+fn shell(title: &str, body: &str, data: &str) -> String {
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; \
+         script-src '{}'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n{body}\
+         <script type=\"application/json\" id=\"data\">{data}</script>\n<script>{SCRIPT}</script>\n</body>\n</html>\n",
+        safe::digest(SCRIPT),
+        safe::text(&format!("Side by side: {title}"))
+    )
+}
+
+/// Each caution once.
+fn cautions(dies: &[Die]) -> Vec<String> {
+    let mut cautions: Vec<String> = Vec::new();
+    for caution in dies.iter().flat_map(|die| &die.outcome.cautions) {
+        // Figures of one casting would be taken for those of another.
+        if !caution.contains("in figures") && !cautions.contains(caution) {
+            cautions.push(caution.clone());
+        }
+    }
+    cautions
+}
+
+/// Hidden until the script works them.
+fn controls() -> &'static str {
+    "<section id=\"controls\" class=\"live\" hidden aria-label=\"Time\">\n\
+     <button id=\"play\" type=\"button\" aria-pressed=\"false\">Play</button>\n\
+     <button id=\"back\" type=\"button\" aria-label=\"One step back\">\u{2039} step</button>\n\
+     <button id=\"next\" type=\"button\" aria-label=\"One step on\">step \u{203a}</button>\n\
+     <label class=\"long\">Time <input id=\"time\" type=\"range\" min=\"0\" max=\"1\" step=\"1\" value=\"0\"></label>\n\
+     <output id=\"clock\" for=\"time\"></output>\n\
+     <label>Clock counts from <select id=\"align\"><option value=\"on\">the first flame on</option>\
+     <option value=\"off\">the first flame off</option></select></label>\n\
+     <label>Speed <select id=\"speed\"><option value=\"15\">15 times</option><option value=\"60\" selected>60 times</option>\
+     <option value=\"240\">240 times</option></select></label>\n\
+     <p class=\"keys\">Keys: space plays and pauses, left and right arrows step, Home and End jump. Click a map for the \
+     curve of a place; with a map in focus the arrows move that place.</p>\n</section>\n"
+}
+
+fn article(number: usize, die: &Die, units: Units) -> Result<String, Error> {
+    let outcome = die.outcome;
+    let (sign, _) = verdict_sign(outcome);
+    let off_s = outcome.heats.first().map_or(outcome.ran_until_s, |heat| heat.end_s);
+    let still = match die.film.picture(off_s, "as the first flame goes off") {
+        None => String::new(),
+        Some(picture) => {
+            let map = plot::picture(&picture, outcome, &Style { units, width: 640, height: 800, ..Style::default() })?;
+            figure(&map, &format!("{}: worked face and section as the first flame goes off", die.name))
+        }
+    };
+    let name = safe::text(die.name);
+    let canvas = |kind: &str, caption: &str| {
+        format!(
+            "<figure>\n<canvas class=\"{kind}\" width=\"10\" height=\"10\" tabindex=\"0\" role=\"img\" \
+             aria-label=\"{name}, {caption}\"></canvas>\n<figcaption>{caption}</figcaption>\n</figure>\n"
+        )
+    };
+    Ok(format!(
+        "<article data-die=\"{number}\">\n<h2>{name}</h2>\n<p class=\"what\">{}</p>\n<p class=\"verdict\">{sign}</p>\n\
+         <p class=\"state\">{}</p>\n<div class=\"live\" hidden>\n{}{}<p class=\"picked\"></p>\n</div>\n\
+         <div class=\"still\">\n{still}</div>\n{}</article>\n",
+        safe::text(&casting(outcome, units)),
+        safe::text(&hold_words(outcome, units)),
+        canvas("face", "worked face"),
+        canvas("section", "section under the patch"),
+        bars(outcome),
+    ))
+}
+
+fn hold_words(outcome: &Outcome, units: Units) -> String {
+    let Some((probe, limit_c)) = watched(outcome) else { return "No minimum is asked for.".to_owned() };
+    let minimum = temperature(limit_c, units);
+    match held(outcome) {
+        (None, _) => format!("{} above {minimum} to the end of the run.", place(probe)),
+        (Some(0.0), _) => format!("{} never above {minimum}.", place(probe)),
+        (Some(hold), error_s) => {
+            format!("{} above {minimum} for {} after the first flame.", place(probe), with_error(hold, error_s))
+        }
+    }
+}
+
+/// How long the watched place stays above after the first flame, s, and the error bar of that.
+fn held(outcome: &Outcome) -> (Option<f64>, Option<f64>) {
+    match outcome.crossings.first().filter(|_| outcome.window.is_none()) {
+        Some(first) => (first.after_off_s, first.error_s),
+        None => (outcome.hold_s, outcome.error.hold_s),
+    }
+}
+
+/// The probe of a clock in words.
+fn place(probe: &str) -> String {
+    match probe {
+        "ring_coldest" => "Coldest of the ring".to_owned(),
+        "patch_centre" => "Middle of the patch".to_owned(),
+        other => printable(other).replace('_', " "),
+    }
+}
+
+/// The ledger as bars of its share of the heat put in.
+fn bars(outcome: &Outcome) -> String {
+    let lines = ledger_lines(&outcome.ledger);
+    let bar = |line: &crate::tables::LedgerLine| {
+        let share = 100.0 * line.share.unwrap_or(0.0);
+        format!(
+            "<li><span class=\"name\">{}</span><span class=\"track\"><span class=\"bar\" style=\"width: {:.1}%\"></span>\
+             </span><span class=\"share\">{share:.1} %</span></li>\n",
+            line.what,
+            share.clamp(0.0, 100.0)
+        )
+    };
+    let out: String = lines.iter().filter(|line| !line.comes_in).map(bar).collect();
+    let put_in = heat_in_j(&outcome.ledger) / 1e6;
+    format!(
+        "<p class=\"put-in\">Of {put_in:.1} MJ put in by the end of the run:</p>\n<ul class=\"ledger\">\n{out}</ul>\n"
+    )
+}
+
+/// Coldest and hottest of all maps, Celsius. Instants of an arc are left out where there are others: one bead would take up
+/// the whole scale.
+fn scale(dies: &[Die]) -> [f64; 2] {
+    let [low, high] = ends(dies, true).or_else(|| ends(dies, false)).unwrap_or([0.0, 100.0]);
+    [low.floor(), high.ceil().max(low.floor() + 1.0)]
+}
+
+fn ends(dies: &[Die], without_arcs: bool) -> Option<[f64; 2]> {
+    let maps = dies
+        .iter()
+        .flat_map(|die| die.film.maps.iter().filter(move |map| !(without_arcs && arc_is_on(die.outcome, map.time_s))));
+    let values = maps.flat_map(|map| map.face_c.iter().chain(&map.section_c)).filter(|value| value.is_finite());
+    values.fold(None, |ends, &celsius| {
+        let [low, high] = ends.unwrap_or([celsius; 2]);
+        Some([low.min(celsius), high.max(celsius)])
+    })
+}
+
+/// Whether an arc burns, or has just burnt.
+fn arc_is_on(outcome: &Outcome, time_s: f64) -> bool {
+    outcome.passes.iter().any(|pass| time_s > pass.start_s && time_s < pass.end_s + AFTER_ARC_S)
+}
+
+fn colour(share: f64) -> String {
+    let colour = colorous::INFERNO.eval_continuous(share.clamp(0.0, 1.0));
+    format!("#{:02x}{:02x}{:02x}", colour.r, colour.g, colour.b)
+}
+
+/// The scale of colours as a drawing, its temperatures as text below it.
+fn legend([low, high]: [f64; 2], units: Units) -> String {
+    const PARTS: usize = 48;
+    const MARKS: usize = 5;
+    let boxes: String = (0..PARTS)
+        .map(|n| {
+            let colour = colour((n as f64 + 0.5) / PARTS as f64);
+            // A little wider than its place, so that no seam shows.
+            format!("<rect x=\"{n}\" y=\"0\" width=\"1.1\" height=\"1\" fill=\"{colour}\"/>")
+        })
+        .collect();
+    let mark = |n: usize| {
+        let show = |units| temperature(low + n as f64 / MARKS as f64 * (high - low), units);
+        match units {
+            Units::Both => format!("<span>{}<br>{}</span>", show(Units::Metric), show(Units::Shop)),
+            one => format!("<span>{}</span>", show(one)),
+        }
+    };
+    let marks: String = (0..=MARKS).map(mark).collect();
+    format!(
+        "<figure class=\"legend\"><svg viewBox=\"0 0 {PARTS} 1\" preserveAspectRatio=\"none\" role=\"img\" \
+         aria-label=\"Scale of colours, dark is cold, bright is hot\">{boxes}</svg><div class=\"marks\">{marks}</div>\
+         <figcaption>One scale for all maps; right under an arc it is hotter than the scale shows. White line: the minimum. \
+         Dashed: heated patch; dotted: ring.</figcaption></figure>\n"
+    )
+}
+
+fn numbers(dies: &[Die], units: Units) -> String {
+    let row = |die: &Die| {
+        let outcome = die.outcome;
+        let first = outcome.heats.first().map_or_else(String::new, |heat| duration(heat.end_s - heat.start_s));
+        let hold = match held(outcome) {
+            _ if watched(outcome).is_none() => String::new(),
+            (None, _) => "to the end".to_owned(),
+            (Some(hold), error_s) => with_error(hold, error_s),
+        };
+        let stored = 100.0 * outcome.ledger.stored_j / heat_in_j(&outcome.ledger).max(f64::MIN_POSITIVE);
+        vec![
+            die.name.to_owned(),
+            casting(outcome, units),
+            first,
+            hold,
+            outcome.beads_per_heat.map_or_else(String::new, |beads| beads.to_string()),
+            format!("{stored:.0} %"),
+            verdict_sentence(outcome, units),
+        ]
+    };
+    let header =
+        ["name", "casting", "first heating", "above the minimum for", "beads per heat", "heat kept", "verdict"];
+    table("The same numbers as a table", &header, &[0, 1, 6], &dies.iter().map(row).collect::<Vec<_>>())
+}
+
+/// All that the script needs.
+#[derive(Serialize)]
+struct Data {
+    low_c: f64,
+    high_c: f64,
+    colours: Vec<String>,
+    /// Factor, offset and name of the units that the script shows, two for both.
+    units: Vec<(f64, f64, &'static str)>,
+    dies: Vec<DieData>,
+}
+
+#[derive(Serialize)]
+struct DieData {
+    name: String,
+    /// The place that the clock watches, and below what, Celsius.
+    place: String,
+    minimum_c: Option<f64>,
+    /// Places along each side of a map.
+    points: usize,
+    /// Extent of the face along x and y, of the section along x and down, m.
+    face_m: [[f64; 2]; 2],
+    depth_m: f64,
+    ring_depth_m: f64,
+    times_s: Vec<f64>,
+    face: String,
+    section: String,
+    outlines: Vec<(&'static str, Vec<[f64; 2]>)>,
+    heats_s: Vec<[f64; 2]>,
+    coldest: Vec<[f64; 2]>,
+    /// Put in, stored, lost to the air, by radiation, into the support, MJ.
+    ledger_mj: Vec<[f64; 5]>,
+}
+
+fn data(dies: &[Die], scale: [f64; 2], units: Units) -> Data {
+    let unit = |units: Units| {
+        let axis = Temperature::from_celsius(100.0).axis(units);
+        (axis.number(1.0) - axis.number(0.0), axis.number(0.0), axis.unit())
+    };
+    Data {
+        low_c: scale[0],
+        high_c: scale[1],
+        colours: (0..COLOURS).map(|n| colour(n as f64 / STEPS)).collect(),
+        units: if units == Units::Both { vec![unit(Units::Metric), unit(Units::Shop)] } else { vec![unit(units)] },
+        dies: dies.iter().map(|die| die_data(die, scale)).collect(),
+    }
+}
+
+fn die_data(die: &Die, scale: [f64; 2]) -> DieData {
+    let (outcome, film) = (die.outcome, die.film);
+    let ends = |places: &[f64]| [places.first().copied().unwrap_or(0.0), places.last().copied().unwrap_or(1.0)];
+    let first = film.maps.first();
+    let millimetres = |points: &[[f64; 2]]| points.iter().map(|point| point.map(|v| rounded(v, 1e4))).collect();
+    DieData {
+        name: printable(die.name),
+        place: watched(outcome).map_or_else(String::new, |(probe, _)| place(probe)),
+        minimum_c: watched(outcome).map(|(_, limit_c)| limit_c),
+        points: first.map_or(0, |map| map.x.len()),
+        face_m: first.map_or([[0.0, 1.0]; 2], |map| [ends(&map.x), ends(&map.y)]),
+        depth_m: first.map_or(1.0, |map| ends(&map.z)[1]),
+        ring_depth_m: film.ring_depth,
+        times_s: film.maps.iter().map(|map| rounded(map.time_s, 100.0)).collect(),
+        face: coded(film.maps.iter().flat_map(|map| &map.face_c), scale),
+        section: coded(film.maps.iter().flat_map(|map| &map.section_c), scale),
+        outlines: film.outlines.iter().map(|outline| (outline.name, millimetres(&outline.points))).collect(),
+        heats_s: outcome.heats.iter().map(|heat| [heat.start_s, heat.end_s].map(|t| rounded(t, 100.0))).collect(),
+        coldest: curve(outcome),
+        ledger_mj: film.ledgers().iter().map(|(_, ledger)| megajoules(ledger)).collect(),
+    }
+}
+
+fn megajoules(ledger: &study::LedgerJ) -> [f64; 5] {
+    let terms = [heat_in_j(ledger), ledger.stored_j, ledger.convection_j, ledger.radiation_j, ledger.contact_j];
+    terms.map(|joules| rounded(joules / 1e6, 1e4))
+}
+
+fn rounded(value: f64, parts: f64) -> f64 {
+    (value * parts).round() / parts
+}
+
+/// A byte for each value: its share of the scale.
+fn coded<'a>(values: impl Iterator<Item = &'a f64>, [low, high]: [f64; 2]) -> String {
+    let byte = |&celsius: &f64| (STEPS * (celsius - low) / (high - low)).round().clamp(0.0, STEPS) as u8;
+    safe::base64(&values.map(byte).collect::<Vec<u8>>())
+}
+
+/// The watched place, or where none is the first curve there is.
+fn curve(outcome: &Outcome) -> Vec<[f64; 2]> {
+    let watched = watched(outcome).and_then(|(probe, _)| outcome.curves.get(probe));
+    let curve = watched.or_else(|| outcome.curves.values().next());
+    let Some(curve) = curve else { return Vec::new() };
+    let points: Vec<[f64; 2]> =
+        curve.time_s.iter().zip(&curve.temperature_c).map(|(&t, &c)| [rounded(t, 100.0), rounded(c, 100.0)]).collect();
+    let every = points.len().div_ceil(CURVE).max(1);
+    let last = points.len().saturating_sub(1);
+    points.into_iter().enumerate().filter(|(n, _)| n % every == 0 || *n == last).map(|(_, point)| point).collect()
+}

@@ -284,12 +284,13 @@ pub(crate) struct Check {
 
 /// Options of `fit`.
 #[derive(Args, Debug)]
+#[command(group(clap::ArgGroup::new("measured").args(["reading", "log"]).required(true).multiple(true)))]
 pub(crate) struct Fit {
     /// The scenario, or - for standard input
     pub(crate) file: PathBuf,
     /// What was read, such as "150 C at 4 min 10 s", or with the name of a probe or coordinates "... at r40"; without a
     /// place, in the middle of the patch; may be repeated
-    #[arg(long, value_name = "READING", required_unless_present = "log", help_heading = "What was measured")]
+    #[arg(long, value_name = "READING", help_heading = "What was measured")]
     pub(crate) reading: Vec<String>,
     /// A log of readings, CSV with the header time,place,reading
     #[arg(long, value_name = "LOG.csv", help_heading = "What was measured")]

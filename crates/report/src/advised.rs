@@ -211,7 +211,15 @@ fn pause_words(advice: &Advice, pause: &Pause, units: Units) -> String {
             with_error(seconds, pause.falls_error_s)
         ),
     };
-    format!("{fall} {} No pass starts before it is read at the spot again (ST14).", reheat(pause, &minimum, units))
+    let kept_on = if pause.kept_on {
+        " The heater of the scenario that is kept on between flames burns all through the break: someone has to watch it."
+    } else {
+        ""
+    };
+    format!(
+        "{fall}{kept_on} {} No pass starts before it is read at the spot again (ST14).",
+        reheat(pause, &minimum, units)
+    )
 }
 
 fn reheat(pause: &Pause, minimum: &str, units: Units) -> String {

@@ -91,9 +91,10 @@ pub(crate) fn full_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str, 
 
 fn day_words(outcome: &Outcome, day: &Welding) -> String {
     let laid = match day.planned {
+        Some(1) if day.laid == 1 => "the only bead of the list".to_owned(),
         Some(planned) if planned == day.laid => format!("all {planned} beads"),
-        Some(planned) => format!("{} of {planned} beads", day.laid),
-        None => format!("{} beads", day.laid),
+        Some(planned) => format!("{} of {}", day.laid, count(planned)),
+        None => count(day.laid),
     };
     let heats = match outcome.heats.len() {
         1 => "1 heat".to_owned(),
@@ -114,6 +115,10 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
     )
 }
 
+fn count(beads: usize) -> String {
+    if beads == 1 { "1 bead".to_owned() } else { format!("{beads} beads") }
+}
+
 fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
     let gain_k = effect.coldest_gain_k;
     let size = difference(gain_k.abs(), units);
@@ -125,7 +130,6 @@ fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
         format!("takes {size} from the coldest of the ring as beads start, on average: it makes the reheats shorter")
     };
     let (with, without) = (effect.beads_per_heat_with, effect.beads_per_heat_without);
-    let count = |beads: usize| if beads == 1 { "1 bead".to_owned() } else { format!("{beads} beads") };
     let planned = outcome.planned_per_heat.unwrap_or(usize::MAX);
     let beads = if with > without {
         format!("{} a heat in place of {without}", count(with))

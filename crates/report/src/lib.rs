@@ -25,6 +25,7 @@
 //! | one probe of several outcomes, SVG and PNG | [`plot::comparison`], [`plot::comparison_png`] |
 
 mod advised;
+mod asides;
 mod beads;
 mod compared;
 mod cool;

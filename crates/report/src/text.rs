@@ -3,11 +3,13 @@
 use quantity::{Mass, Units, Volume};
 use study::{Consumption, Outcome, Verdict};
 
+use crate::asides;
 use crate::beads;
 use crate::spans::{cycles_s, intervals_s};
 use crate::tables;
 use crate::words::{
-    difference, duration, error_bar, numerical_error_k, printable, setting, temperature, verdict_sentence, with_error,
+    difference, duration, error_bar, numerical_error_k, printable, setting, temperature, verdict_sentence,
+    waits_too_long, with_error,
 };
 use crate::wrap::wrap;
 
@@ -30,6 +32,7 @@ pub fn text(outcome: &Outcome, units: Units) -> String {
     facts.extend(beads::facts(outcome, units));
     facts.push(("Heat", heat_words(outcome, units)));
     facts.extend(supply(outcome, units));
+    facts.extend(asides::fact(outcome, units));
     joined([
         Some(opening(outcome, units)),
         Some(self::facts(&facts)),
@@ -48,6 +51,7 @@ pub fn full_text(outcome: &Outcome, units: Units) -> String {
     let mut full_facts = if asked { judged_facts(outcome, units) } else { Vec::new() };
     full_facts.extend(beads::full_facts(outcome, units));
     full_facts.extend(supply(outcome, units));
+    full_facts.extend(asides::fact(outcome, units));
     joined([
         Some(opening(outcome, units)),
         listed(&full_facts),
@@ -90,7 +94,8 @@ fn opening(outcome: &Outcome, units: Units) -> String {
 
 pub(crate) fn beads(outcome: &Outcome, units: Units) -> String {
     match (outcome.beads_per_heat, outcome.planned_per_heat) {
-        (Some(0), _) => "No bead fits: flame before each, or heat wider.".to_owned(),
+        (Some(0), _) => format!("No bead fits: {}.", remedy(outcome)),
+        (Some(1..), Some(1)) => "The one planned bead fits in each heat.".to_owned(),
         (Some(fit), Some(planned)) if fit >= planned => format!("All {planned} planned beads fit in each heat."),
         (Some(fit), Some(planned)) => {
             format!("{fit} of {planned} planned beads {} before the flame must return.", fits(fit))
@@ -101,6 +106,16 @@ pub(crate) fn beads(outcome: &Outcome, units: Units) -> String {
         (None, _) if outcome.verdict == Verdict::NotAsked => first_fall(outcome, units),
         (None, _) => "No passes are planned, so no beads are counted.".to_owned(),
     }
+}
+
+/// What makes room for a bead: less heat where the ring is too hot for the first one, more where it is too cold.
+fn remedy(outcome: &Outcome) -> &'static str {
+    let first = outcome.passes.iter().find(|pass| !pass.inside);
+    let too_hot = match (first, outcome.window) {
+        (Some(pass), Some(window)) => pass.coldest_c >= window.minimum_c,
+        _ => waits_too_long(outcome),
+    };
+    if too_hot { "heat to less, or wait until it has cooled" } else { "flame before each, or heat wider" }
 }
 
 /// `no bead fits`, `1 bead fits`, `2 beads fit`.
@@ -142,17 +157,19 @@ pub(crate) fn judged_facts(outcome: &Outcome, units: Units) -> Vec<(&'static str
         facts.push(("  numerical error", numerical_words(outcome, units)));
         facts.push(("  stated ranges", input_words(outcome, units)));
     }
-    facts.extend(outcome.swing_k.map(|swing| ("Flame's swing", swing_words(swing, units))));
+    facts.extend(outcome.swing_k.map(|swing| ("Flame's swing", swing_words(outcome, swing, units))));
     facts.extend(spread("Interval", "flame off to flame on", &intervals_s(outcome)));
     facts.extend(spread("Cycle", "interval and reheat", &cycles_s(outcome)));
     facts
 }
 
-fn swing_words(swing_k: f64, units: Units) -> String {
-    let swing = quantity::TemperatureDifference::from_si(swing_k).show(units);
-    format!(
-        "the circling spot takes the surface up to {swing} above the mean computed; counted against the surface limit"
-    )
+fn swing_words(outcome: &Outcome, swing_k: f64, units: Units) -> String {
+    let against = match outcome.window.map(|window| window.surface_limit_c) {
+        Some(Some(_)) => "counted against the surface limit",
+        _ => "no surface limit is given to hold it against",
+    };
+    let swing = difference(swing_k, units);
+    format!("the circling spot takes the surface up to {swing} above the mean computed; {against}")
 }
 
 /// `19.9 MJ in: 94.5 % stored in the metal, 2.6 % lost to the air, ...; all of it accounted for`.

@@ -1,7 +1,7 @@
 //! Quantities and the verdict in words, shared by the text and the pictures.
 
 use quantity::{Duration, Length, Mass, Temperature, TemperatureDifference, Units};
-use study::{Breach, Outcome, Verdict};
+use study::{Breach, Limit, Outcome, Verdict};
 
 use crate::spans::intervals_s;
 
@@ -94,12 +94,20 @@ fn falls_short(outcome: &Outcome, units: Units) -> String {
             temperature(breach.temperature_c, units)
         ),
         (Some(breach), _) => breach_clause(outcome, breach, units),
+        (None, _) if outcome.beads_per_heat == Some(0) && waits_too_long(outcome) => {
+            "the interval is over while the first bead still waits for the ring to cool".to_owned()
+        }
         (None, _) if outcome.beads_per_heat == Some(0) => {
             "the interval is over before the first bead can start".to_owned()
         }
         (None, Some(margin)) => format!("{} outside the window", difference(margin.abs(), units)),
         (None, None) => "outside the window".to_owned(),
     }
+}
+
+/// Whether no bead was laid in some interval because the ring was too hot for it all the time.
+pub(crate) fn waits_too_long(outcome: &Outcome) -> bool {
+    outcome.welding.as_ref().is_some_and(|day| day.too_hot > 0)
 }
 
 fn breach_clause(outcome: &Outcome, breach: &Breach, units: Units) -> String {
@@ -116,7 +124,7 @@ fn breach_clause(outcome: &Outcome, breach: &Breach, units: Units) -> String {
         moment(outcome, breach.time_s),
         difference(size, units),
         if below { "under" } else { "over" },
-        limit_name(outcome, breach.limit_c),
+        limit_name(breach.limit),
         show(breach.limit_c)
     )
 }
@@ -157,14 +165,11 @@ fn ordinal_ending(number: usize) -> &'static str {
     }
 }
 
-fn limit_name(outcome: &Outcome, limit_c: f64) -> &'static str {
-    const SAME_K: f64 = 1e-6;
-    let is = |celsius: f64| (celsius - limit_c).abs() < SAME_K;
-    match outcome.window {
-        Some(window) if is(window.minimum_c) => "the minimum",
-        Some(window) if is(window.maximum_interpass_c) => "the maximum interpass",
-        Some(window) if window.surface_limit_c.is_some_and(is) => "the surface limit",
-        _ => "the limit",
+fn limit_name(limit: Limit) -> &'static str {
+    match limit {
+        Limit::Minimum => "the minimum",
+        Limit::Interpass => "the maximum interpass",
+        Limit::Surface => "the surface limit",
     }
 }
 

@@ -9,8 +9,8 @@ use crate::overrides::Override;
 use crate::probes::Ground;
 use crate::reader::Reader;
 use crate::{
-    Scenario, beside, casting, cautions, document, faces, hollows, passes, place, probes, ring_rule, schedule, steel,
-    torch, window,
+    Scenario, beside, casting, cautions, document, faces, hollows, oddities, passes, place, probes, ring_rule,
+    schedule, steel, torch, window,
 };
 
 pub(crate) fn read(text: &str, origin: &str, overrides: &[Override]) -> Result<Scenario, Problems> {
@@ -94,6 +94,7 @@ fn scenario(reader: &mut Reader) -> Scenario {
     passes::fit(reader, &case);
     hollows::level_beads(reader, &case);
     beside::beside(reader, &mut case);
+    oddities::odd(reader, &case, groove);
     case.output_s = window::output(reader, &case.schedule);
     let mut question = question(reader, &case, window, ring_probes);
     let arc_range = work.as_ref().and_then(|work| work.range.clone());

@@ -147,6 +147,21 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("W109", "A face takes its film coefficient from a correlation outside the range in which it is known: a patch too small for the air to rise from it as from a plate, a shop colder or hotter than the air tables. The value is used all the same; the warning names the correlation, the number and the end that it passes.
   odd: convection = \"natural\" in air of -50 C
   sure: film_coefficient = \"8 W/m2K\" with film_coefficient_range"),
+    ("W110", "A bead that reaches beyond the groove by more than its own width. The ring that is judged lies around the groove, so such a bead starts on metal that nobody looks at.
+  odd: a bead of 10 mm width centred 40 mm beside a groove of 20 mm
+  sure: a groove as wide as all that is welded"),
+    ("W111", "A groove to be filled, and a fixed number of reheats: the beads laid are then as many as the heats allow, not as many as fill the groove.
+  odd: fill of 30 beads, per_heat = 2, reheats = 4
+  sure: reheats = \"until all beads are laid\""),
+    ("W112", "A heater or a cover for after the work, in a run that ends with the work.
+  odd: when = \"after work\" without schedule.cycles.after
+  sure: schedule.cycles.after = \"30 min\""),
+    ("W113", "A thermostat that is set at or below the start of the casting, or below what a flame is to bring its own probe to: the heat is turned down before that.
+  odd: set = \"100 C\" and heat_up = { until = \"back_middle\", reads = \"150 C\" }, both of one probe
+  sure: set = \"160 C\""),
+    ("W114", "A heater beside the torch of more than twice its strength. A soft flame is a small part of the torch; pads and other torches are better given by their flux.
+  odd: strength = \"300 %\"
+  sure: strength = \"30 %\""),
 ];
 
 #[cfg(test)]

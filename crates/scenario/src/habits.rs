@@ -36,6 +36,8 @@ impl Habits {
     pub(crate) fn chosen(reader: &Reader) -> Habits {
         let name = reader.text("passes.preset");
         let column = name.and_then(|name| PRESETS.iter().position(|known| *known == name));
+        // A name that was refused stands for some set: nothing else is then said to be missing.
+        let column = column.or_else(|| reader.has("passes.preset").then_some(0));
         Habits { column, taken: Vec::new() }
     }
 

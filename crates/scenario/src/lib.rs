@@ -34,6 +34,7 @@ mod hollows;
 mod keys;
 mod log;
 mod measure;
+mod oddities;
 mod overrides;
 mod passes;
 mod place;

@@ -126,14 +126,26 @@ fn row(
         Some(text) if !text.is_empty() => Ok(text),
         _ => Err(format!("the {name} is missing")),
     };
-    let time_s = time_of(cell(time, "time")?)?;
+    let told = |column: usize| move |error: String| error + decimal_comma(record, column);
+    let time_s = time_of(cell(time, "time")?).map_err(told(time))?;
     if time_s < 0.0 {
         return Err("a time before the start of the run: count from flame on".to_owned());
     }
     let written = cell(place, "place")?;
     let spot = spot(written, case)?;
-    let said = said(cell(reading, "reading")?)?;
+    let said = said(cell(reading, "reading")?).map_err(told(reading))?;
     Ok(Some(Reading { line: Some(line), time_s, place: quote(written), spot, said }))
+}
+
+/// What to add to a problem where a decimal comma has parted a number: `149,5 C` makes the cells `149` and `5 C`.
+fn decimal_comma(record: &csv::StringRecord, column: usize) -> &'static str {
+    let ends = record.get(column).is_some_and(|cell| cell.ends_with(|letter: char| letter.is_ascii_digit()));
+    let goes_on = record.get(column + 1).is_some_and(|cell| cell.starts_with(|letter: char| letter.is_ascii_digit()));
+    if ends && goes_on {
+        "; a decimal comma parts the columns: write 149.5 C with a point, since even in quotes 149,5 C can be read two ways"
+    } else {
+        ""
+    }
 }
 
 /// Which column holds the time, the place and the reading.
@@ -283,6 +295,15 @@ mod tests {
         assert!(problem("time;place;reading\n").contains("commas, not semicolons"));
         assert!(problem("time,place,reading\n").contains("has no reading"));
         assert!(problem("").contains("has no reading"));
+    }
+
+    #[test]
+    fn a_decimal_comma_that_parts_a_row_is_named() {
+        let problem = |row: &str| log(&format!("time,place,reading\n{row}\n"), &case()).unwrap_err()[0].to_string();
+        assert!(problem("4 min,patch_centre,149,5 C").contains("decimal comma"));
+        assert!(problem("4,5 min,patch_centre,149 C").contains("even in quotes"));
+        assert!(!problem("4 min,patch_centre,149").contains("decimal comma"));
+        assert!(problem("4 min,patch_centre,\"149,5 C\"").contains("write \"149.5 C\""));
     }
 
     #[test]

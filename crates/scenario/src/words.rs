@@ -20,14 +20,23 @@ pub(crate) fn nearest<'a>(written: &str, known: &[&'a str]) -> Option<&'a str> {
     (distance(best) <= allowed && !written.is_empty()).then_some(best)
 }
 
-/// Words joined by commas.
+/// Words joined by commas; in quotes where one of them has a comma itself.
 pub(crate) fn list(words: &[&str]) -> String {
+    if words.iter().any(|word| word.contains(',')) {
+        return format!("\"{}\"", words.join("\", \""));
+    }
     words.join(", ")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn words_with_commas_are_listed_in_quotes() {
+        assert_eq!(list(&["a, b", "c"]), "\"a, b\", \"c\"");
+        assert_eq!(list(&["a", "c"]), "a, c");
+    }
 
     #[test]
     fn slips_are_matched_and_strangers_are_not() {

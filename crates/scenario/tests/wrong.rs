@@ -124,6 +124,7 @@ const ERRORS: &[Wrong] = &[
     wrong("pause = \"60 s\"", "pause = { peen = \"20\" }", "E005", "peen", &["no unit"]),
     wrong("pause = \"60 s\"", "pause = { pean = \"20 s\" }", "E003", "pean", &["did you mean `peen`"]),
     wrong("pause = \"60 s\"", "pause = \"60 s\"\npreset = \"plated dye\"", "E013", "plated dye", &["did you mean \"plated die\""]),
+    wrong("per_heat = 2\nfirst_after = \"20 s\"\narc_time = \"20 s\"\npause = \"60 s\"\npower = \"2.3 kW\"\n", "preset = \"plated\"\n", "E013", "preset", &["\"plated die\", \"plated die, short beads\""]),
     wrong("pause = \"60 s\"", "pause = \"60 s\"\nfill = { bead_length = \"30 mm\", layers = 3 }", "E004", "fill", &["no `bead_width`"]),
     wrong("pause = \"60 s\"", "pause = \"60 s\"\nfill = { bead_length = \"30 mm\", bead_width = \"10 mm\" }", "E004", "fill", &["no `layers`", "no `layer_height`"]),
     wrong("pause = \"60 s\"", "pause = \"60 s\"\nfill = { bead_length = \"30 mm\", bead_width = \"10 mm\", layers = 3, layer_height = \"2 mm\" }", "E018", "fill", &["number of layers and their height"]),
@@ -272,6 +273,13 @@ const WARNINGS: &[Wrong] = &[
     wrong(TORCH, "[torch.electric]\npower_density = \"12 W/cm2\"", "W107", "12 W/cm2", &["ceramic pads", "induction"]),
     wrong("start = \"20 C\"", "start = \"20 C\"\nlast_temper = \"560 F\"", "W108", "570 F", &["last tempering heat"]),
     wrong("air = \"20 C\"\n", "air = \"-50 C\"\n[faces.worked]\nconvection = \"natural\"\n", "W109", "natural", &["the face `worked`", "air properties, film temperature (K) 2.5e2 below 2.7e2 (A1)"]),
+    wrong("pause = \"60 s\"", "pause = \"60 s\"\nbeads = [{ centre = [\"1.25 m\", \"0.75 m\"], length = \"30 mm\", width = \"10 mm\" }]", "W110", "1.25 m", &["35 mm (1.38 in) beyond the groove", "10 mm (0.394 in) wide"]),
+    wrong("pause = \"60 s\"", "pause = \"60 s\"\nfill = { bead_length = \"30 mm\", bead_width = \"10 mm\", layers = 3 }", "W111", "fill =", &["12 beads fill the groove", "5 heats lay 10 at most", "the other 2 are not"]),
+    wrong("pause = \"60 s\"", "pause = \"60 s\"\nfill = { bead_length = \"30 mm\", bead_width = \"10 mm\", layers = 2 }", "W111", "fill =", &["8 beads fill the groove", "2 more are laid on top"]),
+    wrong("[output]", "[[cover]]\non = \"back\"\nemissivity = 0.2\nwhen = \"after work\"\n[output]", "W112", "after work", &["the run ends with the work"]),
+    wrong("[output]", "[[heater]]\nflux = \"20 kW/m2\"\nwhen = \"always\"\nthermostat = { set = \"15 C\", reads = \"corner\" }\n[output]", "W113", "15 C", &["the casting starts at 20 C"]),
+    wrong("[output]", "[[heater]]\nflux = \"20 kW/m2\"\nwhen = \"always\"\nthermostat = { set = \"160 C\", reads = \"ring_coldest\" }\n[output]", "W113", "160 C", &["the flame waits until ring_coldest reads"]),
+    wrong("[output]", "[[heater]]\nstrength = \"300 %\"\nwhen = \"always\"\n[output]", "W114", "300 %", &["300 % of the torch"]),
 ];
 
 /// Changes, the code they give, and words of the text.

@@ -7,6 +7,7 @@ use crate::instrument::{gun_shows_c, probe_shows_c};
 use crate::outcome::Heat;
 use crate::pause::{Pause, pause};
 use crate::picture::around;
+use crate::said::with_more;
 use crate::{Question, RingProbes, Window};
 
 /// How long the metal is watched after the first flame, s.
@@ -247,16 +248,17 @@ pub fn advice(
         lagging: ask.lag_s.map_or_else(Vec::new, |lag_s| view.lagging(lag_s, view.touched_s(wait))),
         pause,
         cautions: question.cautions.clone(),
-        warnings: question.warnings.iter().cloned().chain(missed(&run)).collect(),
+        warnings: question.warnings.iter().cloned().chain(missed(question, &run)).collect(),
     })
 }
 
 /// A flame that went off without its target.
-fn missed(run: &Run) -> Option<String> {
+fn missed(question: &Question, run: &Run) -> Option<String> {
     let missed = run.events.iter().any(|event| event.what == What::FlameOff { reached: false });
+    let more = with_more(question);
     let told =
-        "The flame went off at the longest allowed time without reaching its target: heat longer, or with more gas.";
-    missed.then(|| told.to_owned())
+        format!("The flame went off at the longest allowed time without reaching its target: heat longer, or {more}.");
+    missed.then_some(told)
 }
 
 /// On nested grids, with error bars.

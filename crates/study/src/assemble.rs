@@ -1,7 +1,8 @@
 //! Puts the outcome together.
 
-use heat::{Case, Curve, Run, What};
+use heat::{Case, Curve, Passes, Run, What};
 
+use crate::aside::asides;
 use crate::hazard::hazards;
 use crate::hold::{half_space, hold};
 use crate::judge::{Instant, Judgement};
@@ -11,7 +12,8 @@ use crate::outcome::{
 };
 use crate::request::Bars;
 use crate::ring_width::ring_facts;
-use crate::swing::swing_k;
+use crate::said::{temperature, with_more};
+use crate::swing::{swing_k, too_small_a_spot};
 use crate::welding::{ground_cold, welding};
 use crate::{ArcEffect, Question};
 
@@ -77,7 +79,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         margin_k,
         margin_s: worst.and_then(|w| w.margin_s),
         beads_per_heat: nominal.judgement.as_ref().and_then(|j| j.beads_per_heat),
-        planned_per_heat: case.passes.as_ref().map(|p| p.per_heat),
+        planned_per_heat: case.passes.as_ref().map(planned_per_heat),
         hold_s: held[0].map(|h| h.0),
         hold_centre_s: held[1].map(|h| h.0),
         first_breach: nominal.judgement.as_ref().and_then(Judgement::first_breach),
@@ -103,6 +105,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
             model: run.model.to_owned(),
             model_reason: run.model_reason.clone(),
         },
+        beside: asides(case),
         window: question.window.map(WindowC::from),
         passes: nominal.judgement.as_ref().map_or_else(Vec::new, |j| j.passes.clone()),
         welding: welding(case, question, run, answers.and_then(|a| a.arc_effect)),
@@ -113,6 +116,11 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         worst_end,
         curves: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), drawn(run, c))).collect(),
     }
+}
+
+/// Beads planned for each interval: a list that is laid once may have fewer than an interval has room for.
+fn planned_per_heat(work: &Passes) -> usize {
+    if work.once { work.per_heat.min(work.list.len()) } else { work.per_heat }
 }
 
 /// The error bars of the runs of the case as stated.
@@ -280,18 +288,33 @@ fn warnings(case: &Case, question: &Question, run: &Run) -> Vec<String> {
     if missed > 0 {
         let flames = if missed == 1 { "One flame".to_owned() } else { format!("{missed} flames") };
         warnings.push(format!(
-            "{flames} went off at the longest allowed time without reaching the target: heat longer, or with more gas."
+            "{flames} went off at the longest allowed time without reaching the target: heat longer, or {}.",
+            with_more(question)
         ));
     }
-    if run.span_c.iter().any(|&t| !case.material.covers(t)) {
-        let [low, high] = run.span_c;
-        warnings.push(format!(
-            "The metal was between {low:.0} C and {high:.0} C, beyond its property table, which was held flat there."
-        ));
-    }
+    warnings.extend(beyond_table(case, question, run));
+    warnings.extend(too_small_a_spot(case, question));
     warnings.extend(softened(case, question, run));
     warnings.extend(ground_cold(case, question, run));
     warnings
+}
+
+/// Metal beyond its property table, but for that under an arc: it melts there anyway, and it does not reach the ring.
+fn beyond_table(case: &Case, question: &Question, run: &Run) -> Option<String> {
+    let [low_c, mut high_c] = run.span_c;
+    // While a flame burns no arc does: the hottest of the patch then tells what the flame alone has done.
+    if case.passes.is_some() && case.heaters.is_empty() && question.ring.is_some() {
+        high_c = hottest_under_flame_c(case, question, run).clamp(low_c, high_c);
+    }
+    let beyond = [low_c, high_c].iter().any(|&celsius| !case.material.covers(celsius));
+    beyond.then(|| {
+        format!(
+            "The metal was between {} and {}, beyond its property table, which was held flat there: its temperatures out \
+             there are rough. A [metal] section with rows that go so far mends it.",
+            temperature(low_c),
+            temperature(high_c)
+        )
+    })
 }
 
 /// Metal that the flame took beyond its last tempering heat (H8, `practice`).
@@ -299,7 +322,9 @@ fn softened(case: &Case, question: &Question, run: &Run) -> Option<String> {
     let (limit_c, hottest_c) = (question.last_temper_c?, hottest_under_flame_c(case, question, run));
     (hottest_c > limit_c).then(|| {
         format!(
-            "The metal reached {hottest_c:.0} C, beyond its last tempering heat of {limit_c:.0} C: it is softer there now."
+            "The metal reached {}, beyond its last tempering heat of {}: it is softer there now.",
+            temperature(hottest_c),
+            temperature(limit_c)
         )
     })
 }

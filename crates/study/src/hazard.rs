@@ -4,10 +4,10 @@ use exact::{Metal, Pulse};
 use heat::{Case, Run};
 
 use crate::Question;
+use crate::said::{self, difference, duration, stress, temperature};
 
 /// A brief touch of bare metal burns above this, Celsius (ST16, `memory`).
 const TOUCH_C: f64 = 48.0;
-const HOUR_S: f64 = 3600.0;
 
 /// What a brittle metal can take.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,19 +49,18 @@ fn burns(case: &Case, heat_j: f64) -> String {
     let metal = Metal::new(material.conductivity(TOUCH_C), material.density(), material.specific_heat(TOUCH_C));
     let rise_k = TOUCH_C - case.start_c;
     let even_k = heat_j / (case.mass() * material.specific_heat(TOUCH_C));
-    let limit = "48 C (118 F)";
+    let limit = temperature(TOUCH_C);
     if even_k >= rise_k {
         return format!(
-            "Burns in figures: all of the casting stays over {limit}, too hot to touch, until it has cooled as a whole (ST16)."
+            "Burns in figures: all of the casting may stay over {limit}, too hot to touch, until it has cooled as a whole (ST16)."
         );
     }
     let (reach, gone_s) = Pulse { heat: heat_j, thickness: case.thickness_under_the_patch() }.extent(metal, rise_k);
     let patch = case.all_torches().map(|torch| torch.patch.half_width()).fold(0.0, f64::max);
-    let reach = patch + reach;
-    let time = if gone_s < HOUR_S { format!("{:.0} min", gone_s / 60.0) } else { format!("{:.1} h", gone_s / HOUR_S) };
     format!(
-        "Burns in figures: over {limit}, too hot to touch, up to {reach:.1} m ({:.0} ft) from the middle, up to {time} after (ST16).",
-        (reach / 0.3048).ceil()
+        "Burns in figures: over {limit}, too hot to touch, up to {} from the middle, up to {} after (ST16).",
+        said::reach(patch + reach),
+        duration(gone_s)
     )
 }
 
@@ -72,11 +71,14 @@ fn strain(brittle: &Brittle, case: &Case, question: &Question, run: &Run) -> Opt
     let peak_c = run.heats().into_iter().map(peak).reduce(f64::max)?;
     let even_k = run.ledger.stored_j / (case.mass() * case.material.specific_heat(case.start_c));
     let warmer_k = peak_c - case.start_c - even_k.max(0.0);
-    let [free, held] = brittle.stresses(warmer_k).map(|stress| stress / 1e6);
-    let strength = brittle.strength / 1e6;
+    let [free, held] = brittle.stresses(warmer_k);
     (warmer_k > 0.0).then(|| {
         format!(
-            "Cracking in figures: {warmer_k:.0} K over the casting is {free:.0} MPa in a free spot, {held:.0} MPa in one held fast; this iron breaks near {strength:.0} MPa (H7)."
+            "Cracking in figures: {} over the casting is {} in a free spot, {} in one held fast; this iron breaks near {} (H7).",
+            difference(warmer_k),
+            stress(free),
+            stress(held),
+            stress(brittle.strength)
         )
     })
 }

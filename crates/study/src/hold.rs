@@ -3,6 +3,7 @@
 use exact::{Disc, Heating, Metal, Rectangle};
 use heat::{Case, Crossing, Face, Hold, Ring, Run, Shape, TorchKind};
 
+use crate::said::{duration, length};
 use crate::{HalfSpace, Question, RingProbes};
 
 /// The longest hold that is followed, s.
@@ -125,16 +126,16 @@ fn not_a_limit(case: &Case, ring: &Ring, metal: Metal, time_s: f64) -> Option<St
     let felt_s = |distance: f64| 0.3 * distance * distance / diffusivity;
     let depth = case.thickness_under_the_patch();
     if felt_s(depth) < time_s {
-        let (millimetres, seconds) = (depth * 1e3, felt_s(depth));
-        return Some(format!("the section is {millimetres:.0} mm thick and its back is felt after {seconds:.0} s"));
+        let (thick, time) = (length(depth), duration(felt_s(depth)));
+        return Some(format!("the section is {thick} thick and its back is felt after {time}"));
     }
     if !case.hollows.boxes.is_empty() {
         return Some("the casting has hollows, and metal that is not there takes no heat".to_owned());
     }
     let edge = edge_distance(case, ring);
     if felt_s(edge) < time_s {
-        let (millimetres, seconds) = (edge * 1e3, felt_s(edge).max(0.0));
-        return Some(format!("an edge of the casting {millimetres:.0} mm away is felt after {seconds:.0} s"));
+        let (away, time) = (length(edge), duration(felt_s(edge)));
+        return Some(format!("an edge of the casting {away} away is felt after {time}"));
     }
     if case.torches.iter().any(|t| matches!(t.kind, TorchKind::Flame { .. })) {
         return Some("the flame gives less as the surface warms, so that more of its heat has soaked in".to_owned());

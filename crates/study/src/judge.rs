@@ -2,6 +2,8 @@
 
 use heat::{Case, Curve, Face, Interval, Passes, Run, Schedule, What};
 
+use serde::Serialize;
+
 use crate::swing::swing_k;
 use crate::welding::waited_slack_k;
 use crate::{Breach, PassStart, Question, RingProbes, Window};
@@ -33,7 +35,8 @@ pub struct Instant {
 }
 
 /// Which limit an instant is held against; what an input does to one says nothing of the others.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Limit {
     /// The minimum of the ring, and the working time above it.
     Minimum,
@@ -98,6 +101,7 @@ impl Judgement {
             time_s: i.time_s,
             place: i.place.to_owned(),
             temperature_c: i.temperature_c,
+            limit: i.limit,
             limit_c: i.limit_c,
         })
     }

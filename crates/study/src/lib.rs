@@ -8,6 +8,7 @@
 //! do to the answer), [`cool`](mod@cool) (after the last bead) and [`explain`](mod@explain) (where the heat goes).
 
 mod advice;
+mod aside;
 mod assemble;
 mod check;
 mod compare;
@@ -33,6 +34,7 @@ mod reading;
 mod request;
 mod ring_width;
 pub mod rules;
+mod said;
 pub mod spread;
 mod sweep;
 mod swing;
@@ -42,6 +44,7 @@ mod welding;
 pub use advice::{
     Advice, AdviceAsk, AdviceError, CRAYON_K, Crayon, Gun, Lagging, Look, Moment, RELAXED_K, Touch, advice,
 };
+pub use aside::Aside;
 pub use check::{Error, check, forecast};
 pub use compare::{CompareAsk, ComparedReading, Comparison, PlaceCurve, SaidHow, Standing, compare};
 pub use consumption::{ACETYLENE_HOURS, COLD_ACETYLENE_HOURS, Gas, Supply};
@@ -53,6 +56,7 @@ pub use fit::{
 pub use hazard::Brittle;
 pub use instruction::{ComeBack, FlameOff, HeatedPatch, Instruction, instruction};
 pub use instrument::{gun_shows_c, probe_shows_c};
+pub use judge::Limit;
 pub use outcome::{
     Breach, CastingFacts, Consumption, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ,
     Outcome, PassStart, Series, Stats, Verdict, Wanted, WindowC, WorstEnd,

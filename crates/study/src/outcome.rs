@@ -5,9 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::Window;
-
-use crate::{RingFacts, Welding};
+use crate::{Aside, Limit, RingFacts, Welding, Window};
 
 /// The verdict in the words of every output.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -56,7 +54,9 @@ pub struct Breach {
     pub place: String,
     /// What it read, Celsius.
     pub temperature_c: f64,
-    /// What it should have kept, Celsius.
+    /// Which limit it should have kept.
+    pub limit: Limit,
+    /// That limit, Celsius.
     pub limit_c: f64,
 }
 
@@ -341,6 +341,8 @@ pub struct Outcome {
     pub warnings: Vec<String>,
     /// The casting.
     pub casting: CastingFacts,
+    /// What works on the casting beside the torch.
+    pub beside: Vec<Aside>,
     /// The window as asked.
     pub window: Option<WindowC>,
     /// Every pass at its start.

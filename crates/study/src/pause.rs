@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use crate::Question;
 use crate::advice::{AdviceError, nested};
+use crate::aside::kept_on;
 
 /// A reheat is followed for at most so many times the first heating.
 const MOST_HEATINGS: f64 = 4.0;
@@ -38,6 +39,8 @@ pub struct Pause {
     pub to_where_it_was_error_s: Option<f64>,
     /// Hottest of the patch at the end of that reheat, Celsius.
     pub hottest_c: f64,
+    /// Whether a heater that is kept on between flames burns all through the break.
+    pub kept_on: bool,
 }
 
 /// The first heating, a break without passes, and a reheat.
@@ -87,6 +90,7 @@ pub(crate) fn pause(
         to_where_it_was_s: was.map(|rise| rise.time_s - again_s),
         to_where_it_was_error_s: was.map(|rise| if rise.time_s > again_s { rise.error_s } else { 0.0 }),
         hottest_c: hottest.at(was.map_or(run.ran_until_s, |rise| rise.time_s)),
+        kept_on: kept_on(&whole),
     }))
 }
 

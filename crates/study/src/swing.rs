@@ -4,6 +4,12 @@ use exact::{Circling, Metal};
 use heat::{Case, TorchKind};
 
 use crate::Question;
+use crate::said::{difference, length};
+
+/// No flame swings a surface by more, K: it would melt it.
+const MOST_K: f64 = 1000.0;
+/// No heating flame is narrower where it meets the metal, m.
+const LEAST_SPOT_M: f64 = 0.010;
 
 /// Peak of the surface under the first torch above its mean over a circle, K; none where it is not said how it circles.
 ///
@@ -21,4 +27,22 @@ pub fn swing_k(case: &Case, question: &Question) -> Option<f64> {
     let power = flux * torch.patch.area();
     let (path_radius, spot_radius) = (circles.path_radius, circles.spot_radius);
     Some(Circling { power, path_radius, spot_radius, period }.swing(metal))
+}
+
+/// A circling spot that is too small to be real, in words.
+pub(crate) fn too_small_a_spot(case: &Case, question: &Question) -> Option<String> {
+    let spot_m = 2.0 * case.torches.first()?.circles?.spot_radius;
+    let swing_k = swing_k(case, question).unwrap_or(0.0);
+    let wrong = if swing_k > MOST_K {
+        format!("would swing the surface by {}", difference(swing_k))
+    } else if spot_m < LEAST_SPOT_M {
+        "is narrower than any heating flame".to_owned()
+    } else {
+        return None;
+    };
+    Some(format!(
+        "The circling spot of {} across {wrong}: too small to be real. Give torch.circles.spot as wide as the whole flame \
+         where it meets the metal.",
+        length(spot_m)
+    ))
 }

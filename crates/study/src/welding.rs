@@ -5,6 +5,7 @@ use heat::{Case, Curve, Event, Run, What};
 use serde::Serialize;
 
 use crate::Question;
+use crate::said::{length, temperature};
 
 /// What is known of the weld passes beside the heat they bring.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -112,6 +113,8 @@ pub struct Welding {
     pub arc_s: f64,
     /// Waited because the ring was too hot, s.
     pub waited_s: f64,
+    /// Intervals that were over while a bead still waited for the ring to cool.
+    pub too_hot: usize,
     /// What the heat of the arc does; null without a window.
     pub arc_effect: Option<ArcEffect>,
     /// What the cooling times are, or why there are none: one sentence.
@@ -124,7 +127,8 @@ pub struct Welding {
 pub fn welding(case: &Case, question: &Question, run: &Run, arc_effect: Option<ArcEffect>) -> Option<Welding> {
     let passes = case.passes.as_ref()?;
     let beads = Laid { case, question, run }.beads();
-    let sum = |part: fn(&Bead) -> f64| beads.iter().map(part).sum();
+    // The sum of nothing is a negative zero, and would be shown.
+    let sum = |part: fn(&Bead) -> f64| beads.iter().map(part).fold(0.0, |sum, part| sum + part);
     let total_s = run.events.iter().rfind(|e| e.what == What::IntervalEnd).map_or(run.ran_until_s, |e| e.time_s);
     Some(Welding {
         planned: passes.once.then_some(passes.list.len()),
@@ -133,11 +137,19 @@ pub fn welding(case: &Case, question: &Question, run: &Run, arc_effect: Option<A
         flame_s: run.heats().iter().map(|[on_s, off_s]| off_s - on_s).sum(),
         arc_s: sum(|b| b.end_s - b.start_s),
         waited_s: sum(|b| b.waited_s),
+        too_hot: waited_in_vain(run),
         arc_effect,
         cooling: cooling_words(case, question, &beads),
         assumed: question.weld.assumed.clone(),
         beads,
     })
+}
+
+/// Waits for a ring that was too hot after which no bead came.
+fn waited_in_vain(run: &Run) -> usize {
+    let after = |n: usize| run.events[n + 1..].iter().find(|event| event.what != What::Waiting);
+    let waits = (0..run.events.len()).filter(|&n| run.events[n].what == What::Waiting);
+    waits.filter(|&n| after(n).is_none_or(|event| !matches!(event.what, What::PassStart(_)))).count()
 }
 
 struct Laid<'a> {
@@ -255,14 +267,15 @@ pub(crate) fn ground_cold(case: &Case, question: &Question, run: &Run) -> Option
     let ends = until_s.map(|time_s| run.curves[probes.coldest].at(time_s));
     let coldest_c = ends.reduce(f64::min).filter(|coldest_c| *coldest_c < window.minimum_c)?;
     Some(format!(
-        "While a void was ground out the ring fell to {coldest_c:.0} C, under the minimum: keep it warm meanwhile, or cool \
-         slowly and qualify again; no bead before it is back (ST14, ST15)."
+        "While a void was ground out the ring fell to {}, under the minimum: keep it warm meanwhile, or cool slowly and \
+         qualify again; no bead before it is back (ST14, ST15).",
+        temperature(coldest_c)
     ))
 }
 
 /// One sentence on the cooling times.
 fn cooling_words(case: &Case, question: &Question, beads: &[Bead]) -> String {
-    let none = |why: &str| format!("No cooling times from 800 to 500 C: {why}.");
+    let none = |why: &str| format!("No cooling times from 800 to 500 C (1472 to 932 F): {why}.");
     if let Steel::No(what) = &question.weld.steel {
         return none(&format!("the formula is for unalloyed and low-alloy steel (ST7), and this is {what}"));
     }
@@ -274,13 +287,13 @@ fn cooling_words(case: &Case, question: &Question, beads: &[Bead]) -> String {
     }
     let missing = beads.iter().filter(|bead| bead.cooling_s.is_none()).count();
     let some = if missing > 0 {
-        format!(" {missing} of the beads start on metal of 500 C or more, where the formula ends.")
+        format!(" {missing} of the beads start on metal of 500 C (932 F) or more, where the formula ends.")
     } else {
         String::new()
     };
-    let millimetres = 1e3 * case.thickness_under_the_patch();
+    let section = length(case.thickness_under_the_patch());
     format!(
         "Cooling times are those of a bead on plate by EN 1011-2 annex D (ST7) from the mean of the ring and \
-         {millimetres:.0} mm of metal.{some}"
+         {section} of metal.{some}"
     )
 }

@@ -1,5 +1,7 @@
 //! One test for each defect that was found and mended, named for it.
 
+use warmhold::quantity::Units;
+use warmhold::report;
 use warmhold::scenario::{self, Override};
 use warmhold::study::{Outcome, Verdict, check};
 
@@ -58,4 +60,98 @@ fn a_face_in_a_condition_of_its_own_keeps_the_range_of_its_emissivity() {
     let scenario = scenario::read(&text, "demonstration", &[]).expect("a scenario");
     let levers: Vec<_> = scenario.question.ranges.iter().map(|range| range.lever).collect();
     assert!(levers.contains(&warmhold::study::Lever::Emissivity), "{levers:?}");
+}
+
+/// Four beads of a filling that wait for a ring far too hot for them.
+const TOO_HOT: [&str; 5] = [
+    "window={ minimum = \"300 F\", maximum_interpass = \"310 F\", heat_to = \"400 F\" }",
+    "schedule.cycles.interval=60 s",
+    "schedule.cycles.reheats=until all beads are laid",
+    "passes.wait_until_below_maximum=10 min",
+    "passes.per_heat=1",
+];
+
+#[test]
+fn a_wait_that_outlasts_the_interval_does_not_blame_the_flame_off() {
+    let outcome = outcome(&TOO_HOT);
+    let day = outcome.welding.as_ref().expect("a welding day");
+    assert_eq!((day.laid, day.too_hot), (0, 1));
+    assert!(day.arc_s.is_sign_positive(), "a negative zero prints as -0");
+    let text = report::text(&outcome, Units::Metric);
+    assert!(
+        text.contains("No bead fits: heat to less, or wait until it has cooled.") && !text.contains("-0 %"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_list_of_one_bead_is_not_one_of_two_planned_beads() {
+    let outcome = outcome(&["schedule.cycles.reheats=until all beads are laid"]);
+    assert_eq!((outcome.planned_per_heat, outcome.beads_per_heat), (Some(1), Some(1)));
+    let text = report::text(&outcome, Units::Metric);
+    assert!(text.contains("The one planned bead fits") && text.contains("the only bead of the list"), "{text}");
+}
+
+#[test]
+fn the_metal_under_an_arc_is_not_warned_of_as_beyond_its_table() {
+    let fill = "passes.fill={ bead_length = \"10 mm\", bead_width = \"5 mm\", layers = 1 }";
+    let outcome = outcome(&[fill, "passes.power=5 kW", "accuracy.cells_across=12"]);
+    let run = outcome.curves["patch_hottest"].temperature_c.iter().fold(0.0_f64, |most, &celsius| most.max(celsius));
+    assert!(run > 700.0, "the arc goes beyond the table: {run}");
+    assert!(outcome.warnings.iter().all(|line| !line.contains("property table")), "{:?}", outcome.warnings);
+}
+
+#[test]
+fn a_flame_beyond_the_table_is_warned_of_in_both_systems_of_units() {
+    let outcome = outcome(&[
+        "window={ minimum = \"300 F\", maximum_interpass = \"2000 F\", heat_to = \"1400 F\" }",
+        "schedule.cycles.heat_up={ for = \"30 min\" }",
+        "torch.fuel.rate=20 kg/h",
+        "torch.fuel.share=90 %",
+        "torch.fuel.share_range=[\"80 %\", \"95 %\"]",
+    ]);
+    let table = outcome.warnings.iter().find(|line| line.contains("property table"));
+    assert!(table.is_some_and(|line| line.contains(" C (") && line.contains("[metal]")), "{:?}", outcome.warnings);
+}
+
+#[test]
+fn a_target_that_electric_heat_misses_asks_for_power_not_gas() {
+    let outcome = outcome(&[
+        "torch={ electric = { power_density = \"1 W/cm2\" } }",
+        "schedule.cycles.heat_up={ until = \"ring_coldest\", reads = \"400 F\", at_most = \"2 min\" }",
+        "schedule.cycles.reheats=0",
+    ]);
+    assert!(outcome.warnings.iter().any(|line| line.contains("with more power")), "{:?}", outcome.warnings);
+    assert!(outcome.warnings.iter().all(|line| !line.contains("gas")), "{:?}", outcome.warnings);
+}
+
+#[test]
+fn a_circling_spot_too_small_to_be_real_is_warned_of() {
+    let outcome = outcome(&["torch.circles={ diameter = \"200 mm\", spot = \"6 mm\", period = \"1 s\" }"]);
+    assert!(outcome.warnings.iter().any(|line| line.contains("too small to be real")), "{:?}", outcome.warnings);
+}
+
+#[test]
+fn stress_in_figures_is_not_said_to_be_left_out() {
+    let cautions = outcome(&[]).cautions;
+    assert!(
+        cautions.iter().any(|line| line.starts_with("Cracking in figures: ") && line.contains("ksi)")),
+        "{cautions:?}"
+    );
+    assert!(cautions.iter().all(|line| !line.contains("is not computed")), "{cautions:?}");
+}
+
+#[test]
+fn a_back_that_is_felt_late_is_told_in_minutes_and_inches() {
+    let outcome = outcome(&["casting.depth=60 mm"]);
+    let meaning = outcome.half_space.expect("a closed form").meaning;
+    assert!(meaning.contains("60 mm (2.4 in) thick and its back is felt after"), "{meaning}");
+    let long = felt_late();
+    assert!(long.contains(" min") && !long.contains("000 s"), "{long}");
+}
+
+/// A thick section under a long flame: its back is felt after most of an hour.
+fn felt_late() -> String {
+    let long = ["schedule.cycles.heat_up={ for = \"3 h\" }", "torch.fuel.rate=0.6 kg/h", "schedule.cycles.reheats=0"];
+    outcome(&long).half_space.expect("a closed form").meaning
 }

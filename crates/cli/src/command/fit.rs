@@ -2,9 +2,10 @@
 
 use std::fmt::Write;
 
-use warmhold::quantity::{Duration, TemperatureDifference, Units};
+use warmhold::heat::Case;
+use warmhold::quantity::{Duration, Temperature, TemperatureDifference, Units};
 use warmhold::scenario::{self, Scenario};
-use warmhold::study::{self, FitAsk, Fitted, Reading, USUAL_NOISE_K, VerdictBand, VerdictBands};
+use warmhold::study::{self, FitAsk, Fitted, Reading, Said, USUAL_NOISE_K, VerdictBand, VerdictBands};
 use warmhold::{report, study::Fit as Answer};
 
 use crate::args::Fit;
@@ -53,7 +54,30 @@ fn ask(fit: &Fit, scenario: &Scenario) -> Result<FitAsk, Failure> {
     if let Some(path) = &fit.log {
         readings.extend(input::log(path, scenario)?);
     }
+    let faults = colder_than_the_start(&readings, &scenario.case, noise_k);
+    if !faults.is_empty() {
+        return Err(Failure::Options { faults, hint: "" });
+    }
     Ok(FitAsk { readings, noise_k, flame_off_s })
+}
+
+/// Readings colder than the casting can have been: below its start and below all air around it.
+fn colder_than_the_start(readings: &[Reading], case: &Case, noise_k: f64) -> Vec<String> {
+    const DEVIATIONS: f64 = 5.0;
+    let coldest_c = case.surfaces.iter().map(|surface| surface.air_c).fold(case.start_c, f64::min);
+    let told = |reading: &Reading| {
+        let Said::Reads(celsius) = reading.said else { return None };
+        let show = |celsius| Temperature::from_celsius(celsius).show(Units::Both);
+        let whose = reading.line.map_or_else(|| "--reading".to_owned(), |line| format!("--log, line {line}"));
+        (celsius < coldest_c - DEVIATIONS * noise_k).then(|| {
+            format!(
+                "{whose}: {} is below casting.start, {}: a flame does not cool. Check its unit, or mend casting.start",
+                show(celsius),
+                show(case.start_c)
+            )
+        })
+    };
+    readings.iter().filter_map(told).collect()
 }
 
 /// Standard deviation of a reading, K.

@@ -92,6 +92,7 @@ impl Answer<'_> {
         let planned = work.per_heat;
         match self.outcome.beads_per_heat {
             Some(0) => format!("No bead fits ({bead}): {}.", self.why_none()),
+            Some(1..) if planned == 1 => format!("The one planned bead fits ({bead})."),
             Some(fit) if fit >= planned => format!("All {planned} beads fit ({bead})."),
             Some(1) => format!("1 bead fits before the flame must return ({bead})."),
             Some(fit) => format!("{fit} beads fit before the flame must return ({bead})."),

@@ -49,11 +49,13 @@ fn what_is_wrong_with_a_reading_or_log_is_told_with_its_place() {
     let shop = Shop::with_small();
     shop.write("bad.csv", "time,place,reading\n40 s,patch_center,150 C\n2 min,patch_centre,150\n");
     shop.write("semicolons.csv", "time;place;reading\n");
-    let cases: [(&[&str], &str); 11] = [
+    let cases: [(&[&str], &str); 13] = [
         (&["fit", "small.toml", "--reading", "150 C"], "--reading: \"150 C\" does not say when"),
         (&["fit", "small.toml", "--reading", "150 C at 40 s at nowhere"], "no probe is called \"nowhere\""),
         (&["fit", "small.toml", "--reading", "60 C at 40 s", "--noise", "2"], "--noise: \"2\" has no unit"),
         (&["fit", "small.toml"], "--reading"),
+        (&["fit", "small.toml"], "--log <LOG.csv>"),
+        (&["fit", "small.toml", "--reading", "-20 C at 40 s"], "is below casting.start"),
         (&["fit", "small.toml", "--log", "none.csv"], "there is no file none.csv; `warmhold example --log > log.csv`"),
         (&["fit", "small.toml", "--log", "bad.csv"], "line 3: \"150\" has no unit"),
         (
@@ -103,4 +105,7 @@ fn advice_names_the_crayons_at_hand_in_the_units_asked_for() {
     assert!(advice(&["--units", "metric"]).contains("150 C at this spot"));
     assert!(!advice(&[]).contains("contact probe") && advice(&["--lag", "2 s"]).contains("contact probe"));
     assert!(advice(&["--break", "10 min"]).contains("A break of 10 min after the first flame"));
+    let kept_on = "heater=[{ when = \"in intervals\", strength = \"20 %\" }]";
+    let pause = advice(&["--break", "10 min", "--set", kept_on]).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(pause.contains("kept on between flames burns all through the break"), "{pause}");
 }

@@ -40,6 +40,7 @@ fn day() -> Outcome {
         flame_s: 1800.0,
         arc_s: 150.0,
         waited_s: 0.0,
+        too_hot: 0,
         arc_effect: Some(ArcEffect { beads_per_heat_with: 1, beads_per_heat_without: 1, coldest_gain_k: 0.8 }),
         cooling: "Cooling times are those of a bead on plate.".to_owned(),
         assumed: vec!["arc time 20 s (D7, `practice`)".to_owned()],

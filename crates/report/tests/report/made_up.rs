@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use study::{
-    Breach, CastingFacts, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ, Outcome, PassStart,
-    Series, Stats, Verdict, WindowC, WorstEnd,
+    Breach, CastingFacts, Crossing, CurvePoints, ErrorBars, HalfSpace, Heat, InputEffect, LedgerJ, Limit, Outcome,
+    PassStart, Series, Stats, Verdict, WindowC, WorstEnd,
 };
 
 /// 300, 500 and 1000 F.
@@ -62,6 +62,7 @@ pub fn falls_short() -> Outcome {
             time_s: 1100.0,
             place: "ring, coldest".to_owned(),
             temperature_c: 127.8,
+            limit: Limit::Minimum,
             limit_c: WINDOW.minimum_c,
         }),
         heats: FLAMES_S.map(|(start_s, end_s)| Heat { start_s, end_s }).to_vec(),
@@ -89,6 +90,7 @@ pub fn falls_short() -> Outcome {
             model: "half".to_owned(),
             model_reason: "the patch lies in a corner".to_owned(),
         },
+        beside: Vec::new(),
         window: Some(WINDOW),
         passes: passes(),
         welding: None,

@@ -1,6 +1,7 @@
 //! The text people read.
 
 use report::{Units, full_text, text};
+use study::{Aside, Limit};
 
 use super::made_up;
 
@@ -141,4 +142,76 @@ fn without_a_known_supply_nothing_is_said_of_it() {
     for text in [text(&made_up::holds(), Units::Both), full_text(&made_up::not_asked(), Units::Both)] {
         assert!(!text.contains("\nGas") && !text.contains("\nElectricity"), "{text}");
     }
+}
+
+#[test]
+fn a_surface_limit_that_equals_the_interpass_maximum_keeps_its_name() {
+    let mut outcome = made_up::falls_short();
+    let window = outcome.window.as_mut().unwrap();
+    window.surface_limit_c = Some(window.maximum_interpass_c);
+    let breach = outcome.first_breach.as_mut().unwrap();
+    breach.place = "surface under the flame".to_owned();
+    (breach.limit, breach.limit_c, breach.temperature_c) = (Limit::Surface, 260.0, 300.0);
+    let text = text(&outcome, Units::Shop);
+    assert!(text.lines().next().unwrap().ends_with("over the surface limit of 500 F."), "{text}");
+}
+
+#[test]
+fn a_ring_too_hot_for_a_bead_is_not_to_be_heated_more() {
+    let mut outcome = made_up::no_bead_fits();
+    for pass in &mut outcome.passes {
+        (pass.coldest_c, pass.hottest_c, pass.inside) = (250.0, 280.0, false);
+    }
+    let text = text(&outcome, Units::Shop);
+    assert!(text.contains("No bead fits: heat to less, or wait until it has cooled."), "{text}");
+    assert!(!text.contains("heat wider"), "{text}");
+}
+
+#[test]
+fn the_swing_is_held_against_a_surface_limit_only_where_there_is_one() {
+    let mut outcome = made_up::holds();
+    outcome.swing_k = Some(30.0);
+    let joined = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(joined(text(&outcome, Units::Metric)).contains("counted against the surface limit"));
+    outcome.window.as_mut().unwrap().surface_limit_c = None;
+    let without = joined(text(&outcome, Units::Metric));
+    assert!(without.contains("no surface limit is given to hold it against"), "{without}");
+}
+
+#[test]
+fn what_is_on_beside_the_torch_is_told_with_the_hold_that_includes_it() {
+    let mut outcome = made_up::holds();
+    outcome.beside = vec![
+        Aside {
+            what: "heater",
+            face: "worked face",
+            when: "in intervals",
+            flux_w_per_m2: Some(9e3),
+            film_coefficient_w_per_m2k: None,
+            emissivity: None,
+            thermostat_c: Some(150.0),
+            in_hold: true,
+        },
+        Aside {
+            what: "cover",
+            face: "back",
+            when: "after work",
+            flux_w_per_m2: None,
+            film_coefficient_w_per_m2k: Some(2.0),
+            emissivity: Some(0.3),
+            thermostat_c: None,
+            in_hold: false,
+        },
+    ];
+    let told = text(&outcome, Units::Metric).split_whitespace().collect::<Vec<_>>().join(" ");
+    let line = "Beside the torch heater of 9.0 kW/m2 on the worked face, in intervals, turned down at 150 C; cover (film \
+                2.00 W/m2K, emissivity 0.30) on the back, after work; the hold includes what is on between flames";
+    assert!(told.contains(line), "{told}");
+}
+
+#[test]
+fn one_bead_is_not_all_beads() {
+    let mut outcome = made_up::holds();
+    (outcome.beads_per_heat, outcome.planned_per_heat) = (Some(1), Some(1));
+    assert!(text(&outcome, Units::Metric).contains("The one planned bead fits in each heat."));
 }

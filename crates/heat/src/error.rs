@@ -20,6 +20,9 @@ pub enum Error {
         /// Which one.
         what: String,
     },
+    /// The body of revolution was asked for, and something works on one of the four sides.
+    #[error("an axisymmetric body has no sides to heat or to cover: leave accuracy.model out, or write \"block\"")]
+    NoSides,
     /// Two covers lie on the same place at the same time.
     #[error("two covers lie on the same place at the same time; one surface has one condition")]
     CoversOverlap,

@@ -18,7 +18,7 @@ use crate::map::{Field, FieldReader, Map, Mapper, Window};
 use crate::mesh::Mesh;
 use crate::properties::Properties;
 use crate::readings::{Doubt, Reader, settled};
-use crate::run::{Accuracy, Grids, Method, Stats};
+use crate::run::{Accuracy, Grids, Method, Model, Stats};
 use crate::sampling::{Cloud, Sampler, shared_points};
 use crate::scheme::Integrator;
 use crate::symmetry::Part;
@@ -91,7 +91,7 @@ pub struct March {
 impl March {
     /// The march of a checked case, at its start.
     pub fn new(case: &Case, accuracy: &Accuracy, method: Method) -> Result<March, Error> {
-        let (part, model_reason) = Part::of(case, accuracy.model);
+        let (part, model_reason) = with_its_faces(case, accuracy.model)?;
         let properties = Properties::of(&case.material);
         let start = case.material.enthalpy(case.start_c);
         let floor = case.floor_depth();
@@ -439,6 +439,14 @@ impl March {
         self.doubt.edges_k = self.edges_effect_k();
         self.reader.record(&self.levels, self.halved.as_ref(), self.time_s, &self.doubt);
     }
+}
+
+/// The part to solve; a body of revolution has no sides for heaters and covers.
+fn with_its_faces(case: &Case, model: Model) -> Result<(Part, String), Error> {
+    let (part, why) = Part::of(case, model);
+    let mut faces = case.all_torches().map(|torch| torch.face).chain(case.covers.iter().map(|cover| cover.face));
+    let on_a_side = faces.any(|face| !matches!(face, Face::Worked | Face::Back));
+    if part.is_revolved() && on_a_side { Err(Error::NoSides) } else { Ok((part, why)) }
 }
 
 /// A step that neither overshoots what is left nor leaves a sliver.

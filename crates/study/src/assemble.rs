@@ -86,7 +86,7 @@ pub fn outcome(case: &Case, question: &Question, nominal: &Nominal, answers: Opt
         heats: run.heats().iter().map(|&[start_s, end_s]| Heat { start_s, end_s }).collect(),
         crossings: crossings(case, question, run),
         probes: case.probes.iter().zip(&run.curves).map(|(p, c)| (p.name.clone(), series(case, run, c))).collect(),
-        ledger: ledger(run),
+        ledger: LedgerJ::from(&run.ledger),
         swing_k: swing_k(case, question),
         consumption: question.supply.as_ref().map(|supply| supply.consumption(case, run)),
         error: ErrorBars { grid_k: bars.grid_k, time_k: bars.time_k, input_k, hold_s: bars.hold_s },
@@ -266,20 +266,6 @@ fn drawn(run: &Run, curve: &Curve) -> CurvePoints {
     }
     curve.samples().last().into_iter().for_each(|last| add(last.time_s));
     points
-}
-
-fn ledger(run: &Run) -> LedgerJ {
-    let ledger = &run.ledger;
-    LedgerJ {
-        torch_j: ledger.torch_j,
-        heaters_j: ledger.heaters_j,
-        arc_j: ledger.arc_j,
-        stored_j: ledger.stored_j,
-        convection_j: ledger.convection_j,
-        radiation_j: ledger.radiation_j,
-        contact_j: ledger.contact_j,
-        residual_j: ledger.residual_j(),
-    }
 }
 
 fn warnings(case: &Case, question: &Question, run: &Run) -> Vec<String> {

@@ -9,7 +9,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::hold::{hold, hold_of};
-use crate::plan::{quick, round_beads, scaled};
+use crate::plan::{quick_or_nested, round_beads, scaled};
 use crate::question::ring_probes;
 use crate::{Error, Question};
 pub use budget::{Budget, Moment};
@@ -27,8 +27,6 @@ const PLATE_M: f64 = 0.04;
 const SMALL: [f64; 2] = [1.3, 0.6];
 /// Points of a drawn curve.
 const DRAWN: usize = 160;
-/// Cells across for the run with an error bar.
-const NESTED_CELLS: usize = 12;
 
 /// One casting with the same patch heated to the same reading.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -170,12 +168,7 @@ fn single(case: &Case, minimum_c: f64) -> Case {
 }
 
 fn heated(case: &Case, question: &Question, grids: Grids) -> Result<Heated, heat::Error> {
-    let mut accuracy = quick(case, &question.accuracy);
-    if grids == Grids::Nested {
-        let revolved = accuracy.model == heat::Model::Revolved;
-        let cells_across = if revolved { NESTED_CELLS } else { question.accuracy.cells_across };
-        accuracy = heat::Accuracy { grids, cells_across, ..accuracy };
-    }
+    let accuracy = quick_or_nested(case, &question.accuracy, grids);
     let mut follow = hold_of(case, question, |probes| vec![probes.coldest]);
     follow.iter_mut().for_each(|hold| hold.at_most_s = LONGEST_S);
     let (Some(follow), Some((_, probes)), Some(window)) = (follow, question.ring, question.window) else {

@@ -26,7 +26,7 @@ pub struct Film {
 impl Film {
     /// When, s, and the heat booked until then, J.
     pub fn ledgers(&self) -> Vec<(f64, LedgerJ)> {
-        self.maps.iter().map(|map| (map.time_s, booked(&map.ledger))).collect()
+        self.maps.iter().map(|map| (map.time_s, LedgerJ::from(&map.ledger))).collect()
     }
 
     /// The map nearest to a time, as a picture of its own.
@@ -35,19 +35,6 @@ impl Film {
         let map = self.maps.iter().min_by(|a, b| apart(a).total_cmp(&apart(b)))?.clone();
         let (outlines, ring_depth) = (self.outlines.clone(), self.ring_depth);
         Some(Picture { moment: moment.to_owned(), map, outlines, ring_depth })
-    }
-}
-
-fn booked(ledger: &heat::Ledger) -> LedgerJ {
-    LedgerJ {
-        torch_j: ledger.torch_j,
-        heaters_j: ledger.heaters_j,
-        arc_j: ledger.arc_j,
-        stored_j: ledger.stored_j,
-        convection_j: ledger.convection_j,
-        radiation_j: ledger.radiation_j,
-        contact_j: ledger.contact_j,
-        residual_j: ledger.residual_j(),
     }
 }
 

@@ -125,6 +125,21 @@ pub struct LedgerJ {
     pub residual_j: f64,
 }
 
+impl From<&heat::Ledger> for LedgerJ {
+    fn from(ledger: &heat::Ledger) -> LedgerJ {
+        LedgerJ {
+            torch_j: ledger.torch_j,
+            heaters_j: ledger.heaters_j,
+            arc_j: ledger.arc_j,
+            stored_j: ledger.stored_j,
+            convection_j: ledger.convection_j,
+            radiation_j: ledger.radiation_j,
+            contact_j: ledger.contact_j,
+            residual_j: ledger.residual_j(),
+        }
+    }
+}
+
 /// Error bars of the margin and of the hold; without a verdict, the largest of any probe at the requested times.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct ErrorBars {

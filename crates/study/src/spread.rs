@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use crate::hold::{hold, hold_of};
 use crate::judge::judge;
-use crate::plan::{quick, round_beads};
+use crate::plan::{quick_or_nested, round_beads};
 use crate::sweep::{Swept, sweep};
 use crate::vary::varied;
 use crate::{Error, Question};
@@ -23,8 +23,6 @@ const BAND: f64 = 0.90;
 const LONGEST_S: f64 = 4.0 * 3600.0;
 /// Most beads that are counted.
 const MOST_BEADS: usize = 100;
-/// Cells across for the one run with an error bar.
-const NESTED_CELLS: usize = 12;
 
 /// How to sample.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -171,12 +169,7 @@ fn one_heat(case: &Case, question: &Question) -> Case {
 }
 
 fn sample(case: &Case, question: &Question, grids: Grids) -> Result<Sample, heat::Error> {
-    let mut accuracy = quick(case, &question.accuracy);
-    if grids == Grids::Nested {
-        let revolved = accuracy.model == heat::Model::Revolved;
-        let cells_across = if revolved { NESTED_CELLS } else { question.accuracy.cells_across };
-        accuracy = heat::Accuracy { grids, cells_across, ..accuracy };
-    }
+    let accuracy = quick_or_nested(case, &question.accuracy, grids);
     let mut follow = hold_of(case, question, |probes| vec![probes.coldest]);
     follow.iter_mut().for_each(|hold| hold.at_most_s = LONGEST_S);
     let (Some(follow), Some((_, probes)), Some(window)) = (follow, question.ring, question.window) else {

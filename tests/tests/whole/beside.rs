@@ -2,8 +2,8 @@
 
 use warmhold::exact::{Circling, Metal};
 use warmhold::heat::{
-    Case, Circles, Cover, Face, FilmTable, Heater, Hollows, MOST_BESIDE, ProbeKind, Ring, Run, Schedule, Shape,
-    Surface, Thermostat, Torch, When,
+    Accuracy, Case, Circles, Cover, Face, FilmTable, Heater, Hollows, MOST_BESIDE, Model, ProbeKind, Ring, Run,
+    Schedule, Shape, Surface, Thermostat, Torch, When, solve,
 };
 use whole::{
     alone, apart, casting, disc, film, flame, flux, march, nested, point, probe, readings, rectangle, still_air,
@@ -157,6 +157,16 @@ fn a_cover_over_a_pocket_changes_the_floor_by_the_floors_own_losses() {
         let share = over(area) / bare;
         assert!((share / (left / all) - 1.0).abs() < 0.06, "{share} for {}", left / all);
     }
+}
+
+#[test]
+fn a_body_of_revolution_has_no_sides() {
+    let mut case = heated();
+    case.heaters = vec![Heater::new(Torch { face: Face::XMax, ..flux(disc(0.15, 0.05, 0.02), 1e4) }, When::Always)];
+    let round = Accuracy { model: Model::Revolved, ..alone(6, 1.0) };
+    assert_eq!(solve(&case, &round, &|_| true), Err(warmhold::heat::Error::NoSides));
+    case.heaters[0].torch.face = Face::Back;
+    assert!(solve(&case, &round, &|_| true).is_ok());
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Pages to read and to print: report, shop card, log sheet, trainer's page.
 //!
 //! Each is one file that needs no network. Report, card and sheet hold no script at all and forbid any; the trainer's page
-//! allows one script, its own, by its digest. All text that comes from a scenario passes [`safe::text`] or [`safe::data`].
+//! allows one script, its own, by its digest. All text that comes from a scenario passes `safe::text` or `safe::data`.
 
 mod card;
 mod full;

@@ -22,7 +22,7 @@ pub use remedy::{Remedy, RemedyKind};
 use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, ends, geometric, grid, shortest};
 use trial::Job;
 pub use trial::Setting;
-pub(crate) use trial::{quick, round_beads, scaled};
+pub(crate) use trial::{quick_or_nested, round_beads, scaled};
 
 /// Name and number of the layout.
 const SCHEMA: &str = "warmhold plan 1";

@@ -7,6 +7,8 @@ use crate::judge::judge;
 use crate::vary::varied;
 use crate::{Lever, Question, RingProbes, Supply, Window};
 
+/// Cells across half of the patch on nested round grids.
+const NESTED_CELLS: usize = 12;
 /// Cells across the patch of a quick run; one grid of half as many is marched.
 const QUICK_CELLS: usize = 20;
 /// The same of a block.
@@ -194,8 +196,10 @@ pub fn round_beads(mut case: Case) -> Case {
 
 /// One coarse grid; a body of revolution where the patch is a disc well inside one block.
 pub fn quick(case: &Case, like: &Accuracy) -> Accuracy {
+    // What lies beside the torch, or is missing of the block, need not be round.
+    let is_bare = |case: &Case| case.hollows.boxes.is_empty() && case.heaters.is_empty() && case.covers.is_empty();
     let model = match case.torches.first().map(|torch| torch.patch) {
-        Some(Shape::Disc { centre, radius }) if case.hollows.boxes.is_empty() && like.model != Model::Block => {
+        Some(Shape::Disc { centre, radius }) if is_bare(case) && like.model != Model::Block => {
             let [length, width, _] = case.block.size;
             let [x, y] = centre;
             let edge = x.min(length - x).min(y).min(width - y);
@@ -205,6 +209,16 @@ pub fn quick(case: &Case, like: &Accuracy) -> Accuracy {
     };
     let cells_across = if model == Model::Revolved { QUICK_CELLS } else { BLOCK_CELLS };
     Accuracy { cells_across, grids: Grids::MiddleOnly, step_error_k: 3.0, model }
+}
+
+/// The same, or nested grids for a value with its bar.
+pub fn quick_or_nested(case: &Case, like: &Accuracy, grids: Grids) -> Accuracy {
+    let quick = quick(case, like);
+    if grids == Grids::MiddleOnly {
+        return quick;
+    }
+    let cells_across = if quick.model == Model::Revolved { NESTED_CELLS } else { like.cells_across };
+    Accuracy { grids, cells_across, ..quick }
 }
 
 /// Steepest rise of a probe over a minute of the first heating (or all of it where it is shorter), K/s.

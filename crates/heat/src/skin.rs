@@ -12,6 +12,8 @@ use crate::mesh::Mesh;
 use crate::shape::Shape;
 use crate::symmetry::Part;
 
+/// Number of the hollows' surface, after the six faces.
+const HOLLOWS: usize = 6;
 /// Two places this far apart are one, m.
 const ONE_PLACE_M: f64 = 1e-9;
 
@@ -60,12 +62,22 @@ pub struct Skin<'a> {
     mesh: &'a Mesh,
     part: &'a Part,
     floor: f64,
+    /// All pieces of the surface of a body with hollows; a block's are walked face by face.
+    exposed: Vec<Exposed>,
+    /// Those of them that are seen from above the worked face.
+    from_above: Vec<Exposed>,
 }
 
 impl<'a> Skin<'a> {
     /// The surface of the part of a case that a mesh covers.
     pub fn new(case: &'a Case, mesh: &'a Mesh, part: &'a Part) -> Skin<'a> {
-        Skin { case, mesh, part, floor: case.floor_depth() }
+        let exposed = mesh.cut.as_ref().map_or_else(Vec::new, |cut| cut.exposed(&mesh.lines));
+        let seen = |facet: &&Exposed| {
+            let floor = || case.hollows.floor_under(facet.extent.map(|[low, high]| 0.5 * (low + high)));
+            facet.side == Face::Worked as usize && (facet.is_outside || (facet.at - floor()).abs() < ONE_PLACE_M)
+        };
+        let from_above = exposed.iter().filter(seen).copied().collect();
+        Skin { case, mesh, part, floor: case.floor_depth(), exposed, from_above }
     }
 
     /// Nodes under a torch, with the area that even heat would have to cover to give them what they get.
@@ -104,20 +116,15 @@ impl<'a> Skin<'a> {
     /// Calls `take` with each piece of a face; of the worked one with all that is seen from above, floors of pockets too.
     fn each_facet(&self, face: Face, mut take: impl FnMut(Exposed)) {
         let (side, mesh) = (face as usize, self.mesh);
-        if let Some(cut) = &mesh.cut {
-            let middle = |facet: &Exposed| facet.extent.map(|[low, high]| 0.5 * (low + high));
-            let wanted = |facet: &Exposed| match face {
-                Face::Worked => {
-                    let seen = self.case.hollows.floor_under(middle(facet));
-                    facet.is_outside || (facet.at - seen).abs() < ONE_PLACE_M
-                }
-                _ => facet.is_outside && self.part.open(side / 2)[side % 2],
-            };
-            cut.exposed(&mesh.lines).into_iter().filter(|facet| facet.side == side && wanted(facet)).for_each(take);
-            return;
-        }
         if side < 4 && !self.part.open(side / 2)[side % 2] {
             return;
+        }
+        if mesh.cut.is_some() {
+            if face == Face::Worked {
+                return self.from_above.iter().copied().for_each(take);
+            }
+            let own = self.exposed.iter().filter(|facet| facet.side == side && facet.is_outside);
+            return own.copied().for_each(take);
         }
         let [u, v] = ACROSS[side / 2];
         let fixed = if side.is_multiple_of(2) { 0 } else { mesh.count[side / 2] - 1 };
@@ -158,51 +165,48 @@ impl<'a> Skin<'a> {
 
     /// The losses of all faces and hollows, one entry for each surface node, and the surfaces with a table.
     pub fn losses(&self) -> (Vec<Loss>, Vec<Film>) {
-        (losses(self.case, self.mesh, self.part), films(self.case, self.mesh, self.part))
+        let surfaces = self.surfaces();
+        (self.losses_of(&surfaces), self.films(&surfaces))
     }
-}
 
-/// The surfaces with a table. The areas of one are what it loses to air at a film coefficient of 1 when all others
-/// exchange nothing, so that nodes where faces meet, mirrors and hollows are shared out in one place only.
-fn films(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Film> {
-    let bare = Case { covers: Vec::new(), ..case.clone() };
-    let surfaces: Vec<Surface> = bare.clone().surfaces_mut().map(|surface| *surface).collect();
-    let film = |(number, surface): (usize, &Surface)| {
-        let table = surface.film_table?;
-        let mut alone = bare.clone();
-        for (other, surface) in alone.surfaces_mut().enumerate() {
-            let film_coefficient = if other == number { 1.0 } else { 0.0 };
-            *surface = Surface { film_coefficient, ..Surface::ADIABATIC };
-        }
-        let nodes = losses(&alone, mesh, part).iter().map(|loss| Heated { node: loss.node, area: loss.film }).collect();
-        Some(Film { table, air_c: surface.air_c, nodes })
-    };
-    surfaces.iter().enumerate().filter_map(film).collect()
-}
+    /// The six faces in their order, then the hollows'.
+    fn surfaces(&self) -> Vec<Surface> {
+        self.case.surfaces.iter().chain([&self.case.hollows.surface]).copied().collect()
+    }
 
-/// One entry for each surface node, faces that meet there added up.
-fn losses(case: &Case, mesh: &Mesh, part: &Part) -> Vec<Loss> {
-    let mut by_node = BTreeMap::new();
-    if let Some(cut) = &mesh.cut {
-        for facet in cut.exposed(&mesh.lines) {
+    /// The surfaces with a table. The areas of one are what it loses to air at a film coefficient of 1 when all others
+    /// exchange nothing, so that nodes where faces meet, mirrors and hollows are shared out in one place only.
+    fn films(&self, surfaces: &[Surface]) -> Vec<Film> {
+        let film = |(number, surface): (usize, &Surface)| {
+            let table = surface.film_table?;
+            let mut alone = vec![Surface::ADIABATIC; surfaces.len()];
+            alone[number].film_coefficient = 1.0;
+            let area = |loss: &Loss| Heated { node: loss.node, area: loss.film };
+            Some(Film { table, air_c: surface.air_c, nodes: self.losses_of(&alone).iter().map(area).collect() })
+        };
+        surfaces.iter().enumerate().filter_map(film).collect()
+    }
+
+    /// One entry for each surface node, faces that meet there added up.
+    fn losses_of(&self, surfaces: &[Surface]) -> Vec<Loss> {
+        let (mesh, part) = (self.mesh, self.part);
+        let mut by_node = BTreeMap::new();
+        for facet in &self.exposed {
             let side = facet.side;
             // A side of a mirror is no surface; every other end is the face of its number.
-            let surface = match facet.is_outside {
-                false => Some(&case.hollows.surface),
-                true => part.open(side / 2)[side % 2].then(|| &case.surfaces[side]),
-            };
-            if let Some(surface) = surface {
-                add_loss(surface, facet.node, facet.area, &mut by_node);
+            if !facet.is_outside || part.open(side / 2)[side % 2] {
+                let number = if facet.is_outside { side } else { HOLLOWS };
+                add_loss(&surfaces[number], facet.node, facet.area, &mut by_node);
             }
         }
-        return by_node.into_values().collect();
-    }
-    for face in [Face::XMin, Face::XMax, Face::YMin, Face::YMax, Face::Worked, Face::Back] {
-        if let Some((end, share)) = part.end_of(face) {
-            face_losses(&case.surfaces[face as usize], (mesh, end), share, &mut by_node);
+        let faces = [Face::XMin, Face::XMax, Face::YMin, Face::YMax, Face::Worked, Face::Back];
+        for face in faces.into_iter().filter(|_| mesh.cut.is_none()) {
+            if let Some((end, share)) = part.end_of(face) {
+                face_losses(&surfaces[face as usize], (mesh, end), share, &mut by_node);
+            }
         }
+        by_node.into_values().collect()
     }
-    by_node.into_values().collect()
 }
 
 /// Adds what a surface loses over one end of the mesh (numbered as the faces are); cell areas are taken times `share`.

@@ -90,6 +90,17 @@ pub(crate) enum Failure {
         /// As typed.
         path: PathBuf,
     },
+    /// Ctrl-C before there was a page to write.
+    #[error("Interrupted: nothing was written.")]
+    Interrupted,
+    /// Something that is no ordinary file.
+    #[error("{} is {what}: choose another name", shown(.path))]
+    NotReplaced {
+        /// As typed.
+        path: PathBuf,
+        /// Why it stays.
+        what: &'static str,
+    },
     /// A picture in a format that is not made here.
     #[error("{} ends in neither .svg nor .png: give the picture a name such as cooling.svg", shown(.path))]
     PictureFormat {
@@ -161,6 +172,7 @@ impl Failure {
     pub(crate) fn render(&self) -> String {
         match self {
             Failure::Scenario(problems) => problems.render(true),
+            Failure::Interrupted => format!("{self}\n"),
             other => format!("\u{1b}[1;31merror\u{1b}[0m: {}\n", other.to_string().trim_end()),
         }
     }

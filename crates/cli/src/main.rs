@@ -37,7 +37,7 @@ fn main() -> ExitCode {
         Ok(code) => ExitCode::from(code),
         Err(failure) => {
             output::complain(&failure.render());
-            ExitCode::from(NO_ANSWER)
+            ExitCode::from(if matches!(failure, Failure::Interrupted) { INTERRUPTED } else { NO_ANSWER })
         }
     }
 }

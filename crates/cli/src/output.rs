@@ -6,6 +6,7 @@ use std::path::Path;
 use tempfile::NamedTempFile;
 
 use crate::failure::Failure;
+use crate::input;
 
 /// Prints on standard output, colours only where a terminal shows them. A reader that has gone away is no failure:
 /// the answer stands.
@@ -25,8 +26,14 @@ pub(crate) fn complain(text: &str) {
 
 /// Refuses a file that is there already and a folder that is not, before any work is done for it.
 pub(crate) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
+    if path.as_os_str() == "-" {
+        return Err(Failure::NotReplaced { path: path.to_owned(), what: "no file name" });
+    }
     if path.is_dir() {
         return Err(Failure::Folder { path: path.to_owned(), hint: String::new() });
+    }
+    if force {
+        may_be_replaced(path)?;
     }
     match path.exists() && !force {
         true => Err(Failure::AlreadyThere { path: path.to_owned() }),
@@ -38,6 +45,21 @@ pub(crate) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
     }
 }
 
+/// Refuses what no answer may take the place of: a device, a file that somebody protected, the file just read.
+fn may_be_replaced(path: &Path) -> Result<(), Failure> {
+    let Ok(there) = path.metadata() else { return Ok(()) };
+    let what = if !there.is_file() {
+        "no ordinary file"
+    } else if there.permissions().readonly() {
+        "protected against writing"
+    } else if input::was_read(path) {
+        "what this answer is made from"
+    } else {
+        return Ok(());
+    };
+    Err(Failure::NotReplaced { path: path.to_owned(), what })
+}
+
 /// The folder that a file lies in.
 pub(crate) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
@@ -47,6 +69,8 @@ pub(crate) fn folder_of(path: &Path) -> &Path {
 pub(crate) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     must_be_free(path, force)?;
     let origin = shown(path);
+    // What a link points to is written, and the link stays.
+    let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let mut file = beside(folder_of(path)).map_err(|error| unwritable(&origin, &error))?;
     file.write_all(bytes).and_then(|()| file.flush()).map_err(|error| unwritable(&origin, &error))?;
     let moved = if force { file.persist(path) } else { file.persist_noclobber(path) };

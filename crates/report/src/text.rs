@@ -104,6 +104,7 @@ pub(crate) fn beads(outcome: &Outcome, units: Units) -> String {
             format!("{} before the flame must return.", beads_in_words(fit))
         }
         (None, _) if outcome.verdict == Verdict::NotAsked => first_fall(outcome, units),
+        (None, Some(_)) => "No beads are counted: no interval was computed to its end.".to_owned(),
         (None, _) => "No passes are planned, so no beads are counted.".to_owned(),
     }
 }

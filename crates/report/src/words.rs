@@ -65,6 +65,7 @@ pub(crate) fn verdict_clause(outcome: &Outcome, units: Units) -> String {
     match outcome.verdict {
         Verdict::Holds => format!("Holds: {}", holds(outcome, units)),
         Verdict::FallsShort => format!("Falls short: {}", falls_short(outcome, units)),
+        Verdict::TooCloseToCall if outcome.interrupted => format!("No verdict: {}", cut_off(outcome, units)),
         Verdict::TooCloseToCall => format!("Too close to call: {}", too_close(outcome, units)),
         Verdict::NotAsked => {
             format!("Not asked: the scenario has no window. Computed for {}", duration(outcome.ran_until_s))
@@ -173,15 +174,33 @@ fn limit_name(limit: Limit) -> &'static str {
     }
 }
 
+/// Two differences that are not the same number, in as many digits as it takes to see that.
+fn told_apart(one: f64, other: f64, units: Units) -> [String; 2] {
+    let short = [one, other].map(|kelvin| difference(kelvin, units));
+    if short[0] != short[1] {
+        return short;
+    }
+    [one, other].map(|kelvin| TemperatureDifference::from_si(kelvin).show_precise(units))
+}
+
+/// What can be said of a run that was stopped before anything was certain.
+fn cut_off(outcome: &Outcome, units: Units) -> String {
+    let after = duration(outcome.ran_until_s);
+    match outcome.margin_k {
+        Some(margin) => {
+            let direction = if margin < 0.0 { "outside" } else { "inside" };
+            format!("interrupted after {after}, up to there {} {direction} the window", difference(margin.abs(), units))
+        }
+        None => format!("interrupted after {after}, before there was anything to judge"),
+    }
+}
+
 fn too_close(outcome: &Outcome, units: Units) -> String {
     let doubt = numerical_error_k(outcome) + outcome.error.input_k.unwrap_or(0.0).max(0.0);
     let margin = outcome.margin_k.unwrap_or(0.0);
     let direction = if margin < 0.0 { "outside" } else { "inside" };
-    format!(
-        "as stated it is {} {direction} the window, but {} in doubt",
-        difference(margin.abs(), units),
-        difference(doubt, units)
-    )
+    let [far, unsure] = told_apart(margin.abs(), doubt, units);
+    format!("as stated it is {far} {direction} the window, but {unsure} in doubt")
 }
 
 /// Grid and time together, K: an outer bound, since they are added.

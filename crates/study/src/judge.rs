@@ -120,7 +120,9 @@ pub fn judge(case: &Case, question: &Question, run: &Run) -> Option<Judgement> {
     }
     instants.extend(judge.working_time());
     instants.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
-    let beads_per_heat = case.passes.as_ref().map(|_| judge.beads(&passes));
+    // Of work that was cut off nobody can say that too little of it fits.
+    let counted = !run.interrupted || !judge.intervals().is_empty();
+    let beads_per_heat = case.passes.as_ref().filter(|_| counted).map(|_| judge.beads(&passes));
     Some(Judgement { instants, passes, beads_per_heat })
 }
 
@@ -148,8 +150,10 @@ impl Judge<'_> {
                 What::PassStart(_) | What::PassEnd(_) | What::Waiting => {}
             }
         }
-        // A last flame with no interval planned is judged as it goes off.
-        intervals.extend(open.map(|off_s| [off_s, off_s]));
+        // A last flame with no interval planned is judged as it goes off; an interval that was cut off is not one.
+        if !self.run.interrupted {
+            intervals.extend(open.map(|off_s| [off_s, off_s]));
+        }
         intervals
     }
 
@@ -228,7 +232,7 @@ impl Judge<'_> {
         let curve = self.curve(self.probes.coldest);
         let margin_k = curve.at(time_s) - self.window.minimum_c;
         if margin_k < 0.0 {
-            let off_s = self.intervals().iter().map(|i| i[0]).rfind(|off_s| *off_s <= time_s)?;
+            let off_s = self.run.heats().iter().map(|heat| heat[1]).rfind(|off_s| *off_s <= time_s)?;
             return Some(curve.falls_below(self.window.minimum_c, off_s, time_s)?.time_s - time_s);
         }
         let slope = before(curve, time_s);

@@ -14,6 +14,7 @@ mod over_time;
 mod properties;
 mod revolved;
 mod shop;
+mod stopped;
 mod sweeps;
 mod symmetry;
 mod thermometer;

@@ -24,14 +24,14 @@ pub(super) enum Picture {
 pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     let picture = check.plot.as_deref().map(picture).transpose()?;
     let map = check.map.as_deref().map(map_format).transpose()?;
+    run::use_threads(check.show.threads)?;
+    let scenario = input::scenario(check.file.as_deref(), &check.set)?;
     for path in check.plot.iter().chain(&check.map).chain(&check.csv).chain(&check.bead_csv) {
         output::must_be_free(path, check.force)?;
     }
     if let Some(folder) = &check.field {
         super::field::must_be_free(folder, check.force)?;
     }
-    run::use_threads(check.show.threads)?;
-    let scenario = input::scenario(check.file.as_deref(), &check.set)?;
     if check.forecast {
         output::print(&forecast(&scenario)?)?;
         return Ok(0);

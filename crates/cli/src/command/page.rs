@@ -9,7 +9,7 @@ use super::check::solve;
 use super::paper::tell;
 use crate::failure::Failure;
 use crate::paper_args::Page;
-use crate::{INTERRUPTED, input, output, run};
+use crate::{input, output, run};
 
 /// Places along each side of a map, and instants: four castings stay under five megabytes.
 const MAPS: (usize, usize) = (61, 60);
@@ -24,17 +24,16 @@ pub(crate) fn run(page: &Page) -> Result<u8, Failure> {
         let fault = format!("--name: {} names for {} scenarios; give one for each", page.name.len(), page.files.len());
         return Err(Failure::Options { faults: vec![fault], hint: "" });
     }
-    output::must_be_free(&page.out, page.force)?;
     run::use_threads(page.show.threads)?;
     // What is wrong with the last scenario is told before the first is computed.
     let scenarios = page.files.iter().map(|file| input::scenario(Some(file), &page.set));
     let scenarios = scenarios.collect::<Result<Vec<_>, Failure>>()?;
+    output::must_be_free(&page.out, page.force)?;
     let mut answers: Vec<(Outcome, Film)> = Vec::new();
     for scenario in &scenarios {
         let outcome = solve(scenario, &page.show)?;
         if outcome.interrupted {
-            output::complain("Interrupted: nothing was written.\n");
-            return Ok(INTERRUPTED);
+            return Err(Failure::Interrupted);
         }
         let film = run::film(scenario, &outcome, MAPS)?.ok_or(Failure::NothingToMap)?;
         answers.push((outcome, film));

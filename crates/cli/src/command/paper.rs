@@ -22,14 +22,14 @@ pub(crate) fn report(report: &Report) -> Result<u8, Failure> {
     let job = Job::new(paper, "report.html")?;
     // A log that cannot be read is told before anything is computed.
     let readings = report.log.as_deref().map(|log| input::log(log, &job.scenario)).transpose()?;
-    let outcome = solve(&job.scenario, &paper.show)?;
-    let film = if outcome.interrupted { None } else { run::film(&job.scenario, &outcome, MAPS)? };
+    let outcome = job.outcome()?;
+    let film = run::film(&job.scenario, &outcome, MAPS)?;
     let ask = readings.map(|readings| CompareAsk { readings, noise_k: USUAL_NOISE_K });
     let comparison: Option<Comparison> = ask.map(|ask| run::compare(&job.scenario, &ask)).transpose()?;
     let page = html::report(&html::Report {
         outcome: &outcome,
         film: film.as_ref(),
-        comparison: comparison.as_ref().filter(|comparison| !comparison.interrupted),
+        comparison: comparison.as_ref(),
         scenario: &job.text,
         units: paper.show.units.into(),
     })?;
@@ -55,7 +55,7 @@ pub(crate) fn sheet(paper: &Paper) -> Result<u8, Failure> {
         advice: advice.as_ref(),
         units: paper.show.units.into(),
     });
-    job.finish("sheet", &page, &outcome).map(|_| if outcome.interrupted { exit_code(&outcome) } else { 0 })
+    job.finish("sheet", &page, &outcome).map(|_| 0)
 }
 
 /// One page of one scenario on its way.
@@ -69,25 +69,34 @@ struct Job<'a> {
 impl<'a> Job<'a> {
     fn new(paper: &'a Paper, usual: &str) -> Result<Job<'a>, Failure> {
         let out = paper.out.clone().unwrap_or_else(|| PathBuf::from(usual));
-        output::must_be_free(&out, paper.force)?;
         run::use_threads(paper.show.threads)?;
         let (scenario, mut text) = input::with_text(paper.file.as_deref(), &paper.set)?;
+        output::must_be_free(&out, paper.force)?;
         for set in &paper.set {
             text.push_str(&format!("\n# --set {}", set.text()));
         }
         Ok(Job { paper, out, scenario, text })
     }
 
+    /// The outcome. Of half a run no page is made: on a wall nobody sees what is missing.
+    fn outcome(&self) -> Result<Outcome, Failure> {
+        let outcome = solve(&self.scenario, &self.paper.show)?;
+        if outcome.interrupted { Err(Failure::Interrupted) } else { Ok(outcome) }
+    }
+
     /// The outcome, and where to touch where there is a ring and a flame that went off.
     fn answers(&self) -> Result<(Outcome, Option<Advice>), Failure> {
-        let outcome = solve(&self.scenario, &self.paper.show)?;
-        let touched = outcome.window.is_some() && !outcome.heats.is_empty() && !outcome.interrupted;
+        let outcome = self.outcome()?;
+        let touched = outcome.window.is_some() && !outcome.heats.is_empty();
         let ask = super::advice::usual(self.paper.show.units);
         let advice = touched.then(|| run::advice(&self.scenario, &ask)).transpose()?;
         Ok((outcome, advice))
     }
 
     fn finish(&self, kind: &'static str, page: &str, outcome: &Outcome) -> Result<u8, Failure> {
+        if run::stopped() {
+            return Err(Failure::Interrupted);
+        }
         output::write_file(&self.out, page.as_bytes(), self.paper.force)?;
         tell((kind, &self.out, page.len()), &[outcome], &self.paper.show)?;
         Ok(exit_code(outcome))

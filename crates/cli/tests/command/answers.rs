@@ -176,6 +176,12 @@ fn a_reader_that_goes_away_changes_no_exit_code() {
 /// Runs a command that takes long, and presses Ctrl-C: it must be over at once.
 #[cfg(unix)]
 fn interrupted(arguments: &[&str]) -> std::process::Output {
+    interrupted_in(arguments).0
+}
+
+/// The same, and the folder that it worked in.
+#[cfg(unix)]
+fn interrupted_in(arguments: &[&str]) -> (std::process::Output, Shop) {
     // A second, and room for a busy machine.
     const AT_ONCE: std::time::Duration = std::time::Duration::from_millis(2000);
     let shop = Shop::with_small();
@@ -192,7 +198,7 @@ fn interrupted(arguments: &[&str]) -> std::process::Output {
     let pressed = std::time::Instant::now();
     let output = child.wait_with_output().unwrap();
     assert!(pressed.elapsed() < AT_ONCE, "{:?}", pressed.elapsed());
-    output
+    (output, shop)
 }
 
 #[cfg(unix)]
@@ -287,5 +293,20 @@ fn the_body_solved_is_named_with_its_reason() {
         let outcome = json(&shop.run(&["check", "small.toml", "--json", "--set", &set]));
         assert_eq!(outcome["casting"]["model"], expected);
         assert!(outcome["casting"]["model_reason"].as_str().unwrap().len() > 5);
+    }
+}
+
+/// On a wall nobody sees that half of the run is missing.
+#[cfg(unix)]
+#[test]
+fn of_an_interrupted_run_no_page_is_written() {
+    let long = ["accuracy.cells_across=24", "accuracy.step_error=0.001 K", "schedule.cycles.reheats=200"];
+    for page in ["card", "sheet", "report"] {
+        let mut arguments = vec![page, "small.toml", "--out", "page.html"];
+        long.iter().for_each(|set| arguments.extend(["--set", set]));
+        let (output, shop) = interrupted_in(&arguments);
+        assert_eq!(code(&output), 130, "{page}: {}", err(&output));
+        assert!(err(&output).contains("Interrupted"), "{page}: {}", err(&output));
+        assert!(!shop.path("page.html").exists(), "{page}");
     }
 }

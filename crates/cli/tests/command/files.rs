@@ -65,3 +65,37 @@ fn nothing_is_coloured_outside_a_terminal() {
 fn the_built_in_scenario_is_the_one_of_the_library() {
     assert_eq!(out(&Shop::new().run(&["example"])), warmhold::scenario::DEMONSTRATION);
 }
+
+/// What no answer may take the place of, however it is asked.
+#[cfg(unix)]
+#[test]
+fn a_device_a_protected_file_and_the_scenario_itself_are_not_replaced_even_when_forced() {
+    use std::os::unix::fs::PermissionsExt;
+    let shop = Shop::with_small();
+    shop.write("kept.html", "kept");
+    std::fs::set_permissions(shop.path("kept.html"), std::fs::Permissions::from_mode(0o444)).unwrap();
+    std::os::unix::fs::symlink("/dev/null", shop.path("nowhere.html")).unwrap();
+    for (file, words) in [
+        ("nowhere.html", "no ordinary file"),
+        ("kept.html", "protected against writing"),
+        ("small.toml", "what this answer is made from"),
+        ("-", "no file name"),
+    ] {
+        let before = std::fs::read(shop.path(file)).ok();
+        let output = shop.run(&["card", "small.toml", "--out", file, "--force"]);
+        assert_eq!(code(&output), 2, "{file}");
+        assert!(err(&output).contains(words) && err(&output).contains("choose another name"), "{}", err(&output));
+        assert_eq!(std::fs::read(shop.path(file)).ok(), before, "{file}");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn what_a_link_points_to_is_written_and_the_link_stays() {
+    let shop = Shop::with_small();
+    shop.write("real.html", "old");
+    std::os::unix::fs::symlink("real.html", shop.path("link.html")).unwrap();
+    assert_eq!(code(&shop.run(&["sheet", "small.toml", "--out", "link.html", "--force"])), 0);
+    assert!(shop.path("link.html").is_symlink());
+    assert!(String::from_utf8(shop.read("real.html")).unwrap().contains("<html"));
+}

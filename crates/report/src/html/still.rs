@@ -23,9 +23,9 @@ pub(super) const NOT_COMPARED: &str = "Computed, not yet compared with a measure
 /// The verdict as a word with a sign that does not need colour, and the class of its frame.
 pub(super) fn verdict_sign(outcome: &Outcome) -> (&'static str, &'static str) {
     match outcome.verdict {
-        Verdict::Holds if !outcome.interrupted => ("\u{2713} Holds", "yes"),
-        Verdict::Holds => ("? Interrupted", "open"),
+        Verdict::Holds => ("\u{2713} Holds", "yes"),
         Verdict::FallsShort => ("\u{2717} Falls short", "no"),
+        Verdict::TooCloseToCall if outcome.interrupted => ("? Interrupted", "open"),
         Verdict::TooCloseToCall => ("? Too close to call", "open"),
         Verdict::NotAsked => ("No verdict was asked", "open"),
     }

@@ -4,7 +4,7 @@ use quantity::{Temperature, Units};
 use serde::Serialize;
 use study::{Film, Outcome};
 
-use super::parts::{figure, list, made_from, paragraph, table};
+use super::parts::{dark_screen, figure, list, made_from, paragraph, table};
 use super::safe;
 use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
 use crate::plot::{self, Error, Style};
@@ -12,6 +12,9 @@ use crate::tables::{heat_in_j, ledger_lines};
 use crate::words::{casting, duration, printable, temperature, verdict_sentence, with_error};
 
 const STYLE: &str = include_str!("trainer.css");
+/// On a dark screen.
+const DARK: &str = ":root { color-scheme: dark; --ink: #f0f0f0; --paper: #14171a; --faint: #b8b8b8; --rule: #777;\n  \
+                    --line0: #56b4e9; --line1: #e69f00; --line2: #35c79a; --line3: #f0a6cf; }\n";
 const SCRIPT: &str = include_str!("trainer.js");
 /// Steps of the colour scale; a byte for each place of a map.
 const STEPS: f64 = 255.0;
@@ -47,12 +50,13 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     let still = figure(&comparison, "The watched place of each after the first flame goes off");
     let first = dies.iter().map(|die| die.outcome.title.as_str()).next().unwrap_or_default();
     let body = format!(
-        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}</header>\n{}\
+        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}{}</header>\n{}\
          <p id=\"said\" class=\"unseen\" aria-live=\"polite\"></p>\n{}<div class=\"dies\">\n{articles}</div>\n\
          <section>\n<h2>The watched place of each over time</h2>\n<div class=\"still\">{still}</div>\n\
          <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
          <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
          <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
+        lead(dies).map_or_else(String::new, |lead| format!("<p class=\"lead\">{}</p>\n", safe::text(&lead))),
         paragraph(
             "All castings share one scale of colours and one clock. The maps come from one grid and are good to a kelvin or \
              two; the clocks and the table are the computed answer."
@@ -69,15 +73,50 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     Ok(shell(first, &body, &data))
 }
 
+/// The answer in two sentences: what left the metal by the time that the shortest hold was over, and the longest beside it.
+fn lead(dies: &[Die]) -> Option<String> {
+    let hold = |die: &Die| held(die.outcome).0.filter(|hold| *hold > 0.0 && watched(die.outcome).is_some());
+    let held: Vec<(&Die, f64)> = dies.iter().filter_map(|die| Some((die, hold(die)?))).collect();
+    let (short, hold_s) = *held.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let over_s = short.outcome.heats.first()?.end_s + hold_s;
+    let ledgers = short.film.ledgers();
+    let (_, booked) = ledgers.iter().min_by(|a, b| (a.0 - over_s).abs().total_cmp(&(b.0 - over_s).abs()))?;
+    let put_in = heat_in_j(booked);
+    let left = 100.0 * (1.0 - booked.stored_j / put_in);
+    let gone = match left {
+        few if few < 50.0 => "the rest is still in the casting, spread from the patch into the colder metal around it",
+        _ => "less than half is still in the casting",
+    };
+    let first = format!(
+        "On the {} the watched place stays above for {} after the flame; by then {left:.0} % of the heat has left the metal, \
+         and {gone}.",
+        short.name,
+        duration(hold_s)
+    );
+    let (long, longest_s) = *held.iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let masses = [short, long].map(|die| die.outcome.casting.mass_kg);
+    let second = match (masses[0] / masses[1], longest_s > hold_s) {
+        (factor, true) if factor >= 1.5 => format!(
+            " On the {}, which has {factor:.0} times less metal to fill, it stays above for {}.",
+            long.name,
+            duration(longest_s)
+        ),
+        (_, true) => format!(" On the {} it stays above for {}.", long.name, duration(longest_s)),
+        _ => String::new(),
+    };
+    (put_in > 0.0 && left.is_finite()).then(|| first + &second)
+}
+
 fn shell(title: &str, body: &str, data: &str) -> String {
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; \
          script-src '{}'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n{body}\
+         <title>{}</title>\n<style>\n{STYLE}{}</style>\n</head>\n<body>\n{body}\
          <script type=\"application/json\" id=\"data\">{data}</script>\n<script>{SCRIPT}</script>\n</body>\n</html>\n",
         safe::digest(SCRIPT),
-        safe::text(&format!("Side by side: {title}"))
+        safe::text(&format!("Side by side: {title}")),
+        dark_screen(DARK),
     )
 }
 

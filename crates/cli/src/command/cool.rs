@@ -28,7 +28,11 @@ pub(crate) fn run(asked: &Cool) -> Result<u8, Failure> {
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::cool(&answer, units) })?;
     if let (Some(path), Some(format)) = (&asked.draw.plot, format) {
-        output::write_file(path, &draw_answer(Answer::Cooling(&answer), format, style(&asked.show, asked.draw.looks))?, asked.draw.force)?;
+        output::write_file(
+            path,
+            &draw_answer(Answer::Cooling(&answer), format, style(&asked.show, asked.draw.looks))?,
+            asked.draw.force,
+        )?;
     }
     Ok(verdict(&answer).exit_code())
 }

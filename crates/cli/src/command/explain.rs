@@ -30,7 +30,11 @@ pub(crate) fn run(asked: &Explain) -> Result<u8, Failure> {
         [(Answer::Beside(&answer), plot), (Answer::Levers(&answer), levers), (Answer::Chart(&answer), chart)];
     for ((what, format), path) in pictures.into_iter().zip(files) {
         if let (Some(path), Some(format)) = (path, format) {
-            output::write_file(path, &draw_answer(what, format, style(&asked.show, asked.draw.looks))?, asked.draw.force)?;
+            output::write_file(
+                path,
+                &draw_answer(what, format, style(&asked.show, asked.draw.looks))?,
+                asked.draw.force,
+            )?;
         }
     }
     Ok(0)

@@ -132,7 +132,11 @@ fn show(table: &Table, asked: &Rules, format: Option<Picture>) -> Result<u8, Fai
     let answer = if asked.show.json { report::json(table) } else { report::rules(table, units) };
     output::print(&answer)?;
     if let (Some(path), Some(format)) = (&asked.plot, format) {
-        output::write_file(path, &draw_answer(Answer::Rules(table), format, style(&asked.show, asked.looks))?, asked.force)?;
+        output::write_file(
+            path,
+            &draw_answer(Answer::Rules(table), format, style(&asked.show, asked.looks))?,
+            asked.force,
+        )?;
     }
     if let Some(path) = &asked.markdown {
         output::write_file(path, report::rules_markdown(table, units).as_bytes(), asked.force)?;

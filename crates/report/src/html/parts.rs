@@ -8,7 +8,8 @@ use crate::plot::turned_dark;
 /// Style of report, card and sheet.
 const STYLE: &str = include_str!("paper.css");
 /// Colours of a page that is read on a screen.
-const DARK: &str = ":root { color-scheme: dark; --ink: #f0f0f0; --paper: #14171a; --faint: #b8b8b8; --rule: #5a5f64; }\n";
+const DARK: &str =
+    ":root { color-scheme: dark; --ink: #f0f0f0; --paper: #14171a; --faint: #b8b8b8; --rule: #5a5f64; }\n";
 
 /// What a style sheet adds so that a page is dark on a dark screen, and black on white on paper always.
 pub(super) fn dark_screen(colours: &str) -> String {

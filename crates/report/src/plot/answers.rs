@@ -34,7 +34,13 @@ pub(super) fn chart(explanation: &Explanation) -> Graph {
             colour,
             look: Drawn::Whole,
         });
-        lines.push(Line { name: String::new(), points: column(|p| p.exact), bars: Vec::new(), colour, look: Drawn::Dotted });
+        lines.push(Line {
+            name: String::new(),
+            points: column(|p| p.exact),
+            bars: Vec::new(),
+            colour,
+            look: Drawn::Dotted,
+        });
     }
     Graph {
         title: "How long the middle of any heated disc holds".to_owned(),
@@ -103,7 +109,8 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
 
 /// What each lever gains or loses.
 pub(super) fn levers(explanation: &Explanation) -> Group {
-    let bar = |lever: &Pull| Bar { hatched: !lever.reached, ..Bar::to(lever.what.clone(), lever.gained_s, gained(lever)) };
+    let bar =
+        |lever: &Pull| Bar { hatched: !lever.reached, ..Bar::to(lever.what.clone(), lever.gained_s, gained(lever)) };
     let stated = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
     Group {
         heading: format!(
@@ -127,11 +134,8 @@ pub(super) fn spread(spread: &Spread) -> Vec<Group> {
     };
     let percent = |share: f64| format!("{:.0} %", 100.0 * share);
     let share = |input: &Share| Bar::to(input.input.clone(), input.of_hold.max(0.0), percent(input.of_hold));
-    let together = Bar::to(
-        "several together".to_owned(),
-        spread.together_of_hold.max(0.0),
-        percent(spread.together_of_hold),
-    );
+    let together =
+        Bar::to("several together".to_owned(), spread.together_of_hold.max(0.0), percent(spread.together_of_hold));
     let times = [band("hold of the ring", &spread.hold_s), band("longest interval, beads laid", &spread.interval_s)];
     vec![
         Group {

@@ -192,7 +192,7 @@ mod tests {
     fn what_is_not_accounted_for_is_told() {
         let open = LedgerJ { residual_j: -0.22, ..ledger(7.5) };
         let told = balance(&[(0.0, open), (1.0, ledger(7.5))], Units::Metric);
-        assert!(told.contains("torch 10 J, arc 1 J") && told.ends_with("2.00 % of it."), "{told}");
+        assert!(told.contains("torch 10.0 J, arc 1.00 J") && told.ends_with("2.00 % of it."), "{told}");
         assert!(balance(&[(1.0, ledger(7.5))], Units::Metric).contains("less than 0.01 %"));
     }
 }

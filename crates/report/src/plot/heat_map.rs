@@ -311,7 +311,8 @@ mod tests {
 
     #[test]
     fn longer_intervals_are_brighter_in_grey() {
-        let greys: Vec<f64> = (0..=20).map(|n| super::super::contrast::luminance(colour(f64::from(n) / 20.0))).collect();
+        let greys: Vec<f64> =
+            (0..=20).map(|n| super::super::contrast::luminance(colour(f64::from(n) / 20.0))).collect();
         assert!(greys.windows(2).all(|pair| pair[1] > pair[0]), "{greys:?}");
     }
 }

@@ -218,7 +218,8 @@ fn answer_scene(answer: Answer<'_>, style: &Style) -> Result<scene::Scene, Error
             bars::scene([&told, &title], &answers::spread(spread), style)
         }
         Answer::Residuals(comparison) => {
-            let about = "Bars: error of the reading (95 %) and of the computation. Crayons tell only a side and are left out.";
+            let about =
+                "Bars: error of the reading (95 %) and of the computation. Crayons tell only a side and are left out.";
             let title = crate::compared::agreement(comparison, style.units);
             graph::scene(&answers::residuals(&title, about.to_owned(), &answers::of_comparison(comparison)), style)
         }

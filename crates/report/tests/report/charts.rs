@@ -86,7 +86,11 @@ fn explanation() -> Explanation {
         budget: Budget { radius_m: 0.15, depth_m: 0.075, moments: vec![], stands_for: None, unaccounted: 0.01 },
         beside: vec![],
         levers: vec![
-            lever("heated 1.5 times as wide, with the same torch and a name that goes on and on to a second line", 153.0, false),
+            lever(
+                "heated 1.5 times as wide, with the same torch and a name that goes on and on to a second line",
+                153.0,
+                false,
+            ),
             lever("heated to 20 K more", 47.0, true),
             lever("flame turned up to 1.5", -18.0, true),
         ],
@@ -211,6 +215,8 @@ fn a_dark_picture_has_the_same_words_and_shares_no_light_ground() {
         assert!(light.contains("#FFFFFF") && !dark.contains("#FFFFFF"), "{name}");
         assert!(dark.contains("#14171A"), "{name}");
         assert_eq!(answer(picture, &Style::default()).unwrap(), light, "{name}: the same bytes");
-        assert!(answer_png(picture, &Style { units: Units::Shop, ..Style::default() }).unwrap().starts_with(b"\x89PNG"));
+        assert!(
+            answer_png(picture, &Style { units: Units::Shop, ..Style::default() }).unwrap().starts_with(b"\x89PNG")
+        );
     });
 }

@@ -56,7 +56,7 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
          <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
          <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
          <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
-        lead(dies).map_or_else(String::new, |lead| format!("<p class=\"lead\">{}</p>\n", safe::text(&lead))),
+        lead(dies, units).map_or_else(String::new, |lead| format!("<p class=\"lead\">{}</p>\n", safe::text(&lead))),
         paragraph(
             "All castings share one scale of colours and one clock. The maps come from one grid and are good to a kelvin or \
              two; the clocks and the table are the computed answer."
@@ -74,7 +74,7 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
 }
 
 /// The answer in two sentences: what left the metal by the time that the shortest hold was over, and the longest beside it.
-fn lead(dies: &[Die]) -> Option<String> {
+fn lead(dies: &[Die], units: Units) -> Option<String> {
     let hold = |die: &Die| held(die.outcome).0.filter(|hold| *hold > 0.0 && watched(die.outcome).is_some());
     let held: Vec<(&Die, f64)> = dies.iter().filter_map(|die| Some((die, hold(die)?))).collect();
     let (short, hold_s) = *held.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
@@ -84,26 +84,21 @@ fn lead(dies: &[Die]) -> Option<String> {
     let put_in = heat_in_j(booked);
     let left = 100.0 * (1.0 - booked.stored_j / put_in);
     let gone = match left {
-        few if few < 50.0 => "the rest is still in the casting, spread from the patch into the colder metal around it",
-        _ => "less than half is still in the casting",
+        few if few < 50.0 => "has left the metal: the rest has spread from the patch into the colder metal around it",
+        _ => "has left the metal",
     };
+    let (_, limit_c) = watched(short.outcome)?;
     let first = format!(
-        "On the {} the watched place stays above for {} after the flame; by then {left:.0} % of the heat has left the metal, \
-         and {gone}.",
+        "{}: above {} for {} after the flame. By then {left:.0} % of the heat {gone}.",
         short.name,
+        temperature(limit_c, units),
         duration(hold_s)
     );
     let (long, longest_s) = *held.iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
-    let masses = [short, long].map(|die| die.outcome.casting.mass_kg);
-    let second = match (masses[0] / masses[1], longest_s > hold_s) {
-        (factor, true) if factor >= 1.5 => format!(
-            " On the {}, which has {factor:.0} times less metal to fill, it stays above for {}.",
-            long.name,
-            duration(longest_s)
-        ),
-        (_, true) => format!(" On the {} it stays above for {}.", long.name, duration(longest_s)),
-        _ => String::new(),
-    };
+    let factor = short.outcome.casting.mass_kg / long.outcome.casting.mass_kg;
+    let less = if factor >= 1.5 { format!(", with {factor:.0} times less metal to fill") } else { String::new() };
+    let second = format!(" {}{less}: {}.", long.name, duration(longest_s));
+    let second = if longest_s > hold_s { second } else { String::new() };
     (put_in > 0.0 && left.is_finite()).then(|| first + &second)
 }
 

@@ -56,7 +56,7 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
          <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
          <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
          <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
-        lead(dies, units).map_or_else(String::new, |lead| format!("<p class=\"lead\">{}</p>\n", safe::text(&lead))),
+        lead(dies, units),
         paragraph(
             "All castings share one scale of colours and one clock. The maps come from one grid and are good to a kelvin or \
              two; the clocks and the table are the computed answer."
@@ -73,33 +73,35 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     Ok(shell(first, &body, &data))
 }
 
-/// The answer in two sentences: what left the metal by the time that the shortest hold was over, and the longest beside it.
-fn lead(dies: &[Die], units: Units) -> Option<String> {
+/// The answer in two lines: what had left the metal when the shortest hold was over, and the longest hold beside it.
+fn lead(dies: &[Die], units: Units) -> String {
     let hold = |die: &Die| held(die.outcome).0.filter(|hold| *hold > 0.0 && watched(die.outcome).is_some());
-    let held: Vec<(&Die, f64)> = dies.iter().filter_map(|die| Some((die, hold(die)?))).collect();
-    let (short, hold_s) = *held.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
-    let over_s = short.outcome.heats.first()?.end_s + hold_s;
-    let ledgers = short.film.ledgers();
-    let (_, booked) = ledgers.iter().min_by(|a, b| (a.0 - over_s).abs().total_cmp(&(b.0 - over_s).abs()))?;
-    let put_in = heat_in_j(booked);
-    let left = 100.0 * (1.0 - booked.stored_j / put_in);
-    let gone = match left {
-        few if few < 50.0 => "has left the metal: the rest has spread from the patch into the colder metal around it",
-        _ => "has left the metal",
-    };
-    let (_, limit_c) = watched(short.outcome)?;
-    let first = format!(
-        "{}: above {} for {} after the flame. By then {left:.0} % of the heat {gone}.",
-        short.name,
-        temperature(limit_c, units),
-        duration(hold_s)
-    );
-    let (long, longest_s) = *held.iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let mut all: Vec<(&Die, f64)> = dies.iter().filter_map(|die| Some((die, hold(die)?))).collect();
+    all.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let (Some((short, hold_s)), Some((long, longest_s))) = (all.first(), all.last()) else { return String::new() };
+    let Some(gone) = gone(short, *hold_s) else { return String::new() };
     let factor = short.outcome.casting.mass_kg / long.outcome.casting.mass_kg;
-    let less = if factor >= 1.5 { format!(", with {factor:.0} times less metal to fill") } else { String::new() };
-    let second = format!(" {}{less}: {}.", long.name, duration(longest_s));
-    let second = if longest_s > hold_s { second } else { String::new() };
-    (put_in > 0.0 && left.is_finite()).then(|| first + &second)
+    let less = if factor >= 1.5 { format!("It has {factor:.0} times less metal to fill.") } else { String::new() };
+    let line = |die: &Die, hold_s: f64, more: &str| {
+        let limit = watched(die.outcome).map_or_else(String::new, |(_, limit_c)| temperature(limit_c, units));
+        let words = format!("above {limit} for {} after the flame. {more}", duration(hold_s));
+        format!("<p class=\"lead\"><strong>{}:</strong> {}</p>\n", safe::text(die.name), safe::text(words.trim()))
+    };
+    let second = if longest_s > hold_s { line(long, *longest_s, &less) } else { String::new() };
+    line(short, *hold_s, &gone) + &second
+}
+
+/// What had left the metal of a casting when its hold was over; none where nothing was put in by then.
+fn gone(die: &Die, hold_s: f64) -> Option<String> {
+    let over_s = die.outcome.heats.first()?.end_s + hold_s;
+    let ledgers = die.film.ledgers();
+    let (_, booked) = ledgers.iter().min_by(|a, b| (a.0 - over_s).abs().total_cmp(&(b.0 - over_s).abs()))?;
+    let left = 100.0 * (1.0 - booked.stored_j / heat_in_j(booked));
+    let rest = match left {
+        few if few < 50.0 => ": the rest has spread from the patch into the colder metal around it",
+        _ => "",
+    };
+    left.is_finite().then(|| format!("By then {left:.0} % of the heat has left the metal{rest}."))
 }
 
 fn shell(title: &str, body: &str, data: &str) -> String {

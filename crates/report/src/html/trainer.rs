@@ -399,3 +399,31 @@ fn curve(outcome: &Outcome) -> Vec<[f64; 2]> {
     let last = points.len().saturating_sub(1);
     points.into_iter().enumerate().filter(|(n, _)| n % every == 0 || *n == last).map(|(_, point)| point).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plot::contrast;
+
+    /// The colour of a name such as `--line0` in a style sheet.
+    fn of(sheet: &str, name: &str) -> (u8, u8, u8) {
+        let hex = sheet.split(&format!("{name}: #")).nth(1).unwrap_or_else(|| panic!("{name}"));
+        let digits: String = hex.chars().take_while(char::is_ascii_hexdigit).collect();
+        let long = if digits.len() == 3 { digits.chars().flat_map(|d| [d, d]).collect() } else { digits };
+        let part = |at: usize| u8::from_str_radix(&long[at..at + 2], 16).unwrap();
+        (part(0), part(2), part(4))
+    }
+
+    #[test]
+    fn curves_and_words_of_the_page_stand_out_light_and_dark() {
+        for sheet in [STYLE, DARK] {
+            let paper = of(sheet, "--paper");
+            for (name, least) in [("--ink", 7.0), ("--faint", 4.5), ("--rule", 2.5)] {
+                assert!(contrast(of(sheet, name), paper) >= least, "{name}");
+            }
+            for line in 0..4 {
+                assert!(contrast(of(sheet, &format!("--line{line}")), paper) >= 3.0, "{line}");
+            }
+        }
+    }
+}

@@ -20,7 +20,7 @@ fn linear(part: u8) -> f64 {
 ///
 /// `(bright + 0.05) / (dark + 0.05)`. Bright, dark: luminance of the brighter and of the darker one; from 1, the same, to 21,
 /// black on white. Any two colours. Source: WCAG 2.1, definition of contrast ratio (CV1); text is to have 4.5, what is drawn 3.
-pub(super) fn contrast(one: Colour, other: Colour) -> f64 {
+pub(crate) fn contrast(one: Colour, other: Colour) -> f64 {
     let [a, b] = [one, other].map(|colour| luminance(colour) + 0.05);
     a.max(b) / a.min(b)
 }

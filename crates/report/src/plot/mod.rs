@@ -33,6 +33,9 @@ use study::{Comparison, Fit, LedgerJ, Outcome, Picture};
 pub use theme::Theme;
 pub(crate) use theme::turned_dark;
 
+#[cfg(test)]
+pub(crate) use contrast::contrast;
+
 /// Narrowest and lowest picture on which the texts still find room, pixels.
 const SMALLEST: (u32, u32) = (480, 320);
 /// Widest and highest picture, pixels: a bitmap of it at three times the size still fits into memory.

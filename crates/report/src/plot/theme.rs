@@ -11,7 +11,7 @@ pub enum Theme {
 }
 
 /// Red, green, blue.
-pub(super) type Colour = (u8, u8, u8);
+pub(crate) type Colour = (u8, u8, u8);
 
 const ORANGE: Colour = (0xE6, 0x9F, 0x00);
 const SKY_BLUE: Colour = (0x56, 0xB4, 0xE9);

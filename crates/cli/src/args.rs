@@ -63,7 +63,7 @@ Examples:
   warmhold check repair.toml --set \"schedule.cycles.interval=3 min\"
   warmhold check repair.toml --full
   warmhold check repair.toml --forecast --set \"accuracy.temperature=0.5 K\"
-  warmhold check repair.toml --map map.svg
+  warmhold check repair.toml --map map.svg --ledger ledger.svg --dark
   warmhold check repair.toml --field field
   warmhold check repair.toml --plot cooling.svg --csv cooling.csv --units shop
   warmhold example | warmhold check - --json --set accuracy.cells_across=6")]
@@ -93,11 +93,11 @@ Examples:
     /// One rule for each die: hold, beads, interval and flame time over masses, sections, widths and soaks
     #[command(before_help = "\
 Examples:
-  warmhold rules repair.toml --masses \"1 t, 10 t\" --sections \"50 mm, 200 mm\" --markdown rules.md
+  warmhold rules repair.toml --masses \"1 t, 10 t\" --sections \"50 mm, 200 mm\" --plot rules.svg
   warmhold rules repair.toml --resume-from rules.jsonl     # may be stopped and started again
   warmhold rules repair.toml --part 1/2 --resume-from one.jsonl
   warmhold rules repair.toml --part 2/2 --resume-from two.jsonl
-  warmhold rules --merge one.jsonl two.jsonl --csv rules.csv")]
+  warmhold rules --merge one.jsonl two.jsonl --csv rules.csv --markdown rules.md")]
     Rules(Rules),
     /// How far what is known only within ranges spreads hold, interval and beads
     #[command(before_help = "\
@@ -115,7 +115,7 @@ Examples:
     #[command(before_help = "\
 Examples:
   warmhold explain repair.toml
-  warmhold explain repair.toml --plot beside.svg --chart chart.svg")]
+  warmhold explain repair.toml --plot beside.svg --levers levers.svg --chart chart.svg")]
     Explain(Explain),
     /// Writes a scenario: asks on a terminal, takes options in a pipe
     #[command(before_help = "\
@@ -145,7 +145,7 @@ Examples:
   warmhold fit repair.toml --reading \"150 C at 4 min 10 s\"
   warmhold fit repair.toml --reading \"300 F at 6 min at patch_centre\" \\
     --reading \"340 F at 8 min at patch_centre\" --write torch.toml
-  warmhold fit repair.toml --log log.csv --noise \"3 K\" --json"
+  warmhold fit repair.toml --log log.csv --noise \"3 K\" --plot fit.svg --json"
     )]
     Fit(Fit),
     /// Do the temperatures of a log agree with a scenario?
@@ -156,7 +156,7 @@ Exit codes: 0 agrees; 1 does not agree; 2 could not answer; 130 interrupted.",
         before_help = "\
 Examples:
   warmhold compare repair.toml log.csv
-  warmhold compare repair.toml log.csv --plot log.svg --units both"
+  warmhold compare repair.toml log.csv --plot log.svg --residuals off.svg --units both"
     )]
     Compare(Compare),
     /// Where and when to measure, and what crayon, infrared gun and contact probe then show
@@ -243,6 +243,15 @@ Examples:
     },
 }
 
+/// How pictures look.
+#[derive(Args, Clone, Copy, Debug, Default)]
+#[command(group(clap::ArgGroup::new("picture").multiple(true)))]
+pub(crate) struct Looks {
+    /// Draws pictures light on dark, for screens
+    #[arg(long, requires = "picture", help_heading = "The answer")]
+    pub(crate) dark: bool,
+}
+
 /// Options of `check`.
 #[derive(Args, Debug, Default)]
 pub(crate) struct Check {
@@ -257,17 +266,22 @@ pub(crate) struct Check {
     #[arg(long, conflicts_with = "json", help_heading = "The answer")]
     pub(crate) full: bool,
     /// Says what the computation would take (cells, steps, memory, time), and computes nothing
-    #[arg(long, conflicts_with_all = ["json", "full", "plot", "map", "csv", "bead_csv", "field"], help_heading = "The answer")]
+    #[arg(long, conflicts_with_all = ["json", "full", "plot", "map", "ledger", "csv", "bead_csv", "field"], help_heading = "The answer")]
     pub(crate) forecast: bool,
     /// Draws the cooling curve
-    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) plot: Option<PathBuf>,
     /// Draws the worked face and the section under the patch, or writes their numbers as a table
-    #[arg(long, value_name = "OUT.svg|OUT.png|OUT.csv", help_heading = "The answer")]
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png|OUT.csv", help_heading = "The answer")]
     pub(crate) map: Option<PathBuf>,
     /// The instant of the map: the first breach (or the last bead of the first heat), or as the first flame goes off
     #[arg(long, value_enum, default_value_t, ignore_case = true, requires = "map", help_heading = "The answer")]
     pub(crate) map_at: MapAt,
+    /// Draws where the heat is over time, as areas on each other: stored, lost by each path, not accounted for
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) ledger: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) looks: Looks,
     /// Writes every number of the plot as a table
     #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
     pub(crate) csv: Option<PathBuf>,
@@ -306,6 +320,11 @@ pub(crate) struct Fit {
     pub(crate) set: Vec<Override>,
     #[command(flatten)]
     pub(crate) show: Show,
+    /// Draws what was read less what the fitted torch gives
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) plot: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) looks: Looks,
     /// Writes the fitted torch as lines of a scenario, too
     #[arg(long, value_name = "FILE.toml", help_heading = "The answer")]
     pub(crate) write: Option<PathBuf>,
@@ -330,8 +349,13 @@ pub(crate) struct Compare {
     #[command(flatten)]
     pub(crate) show: Show,
     /// Draws the computed curves with the readings on them
-    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) plot: Option<PathBuf>,
+    /// Draws what was read less what is computed
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) residuals: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) looks: Looks,
     /// Replaces files that are there already
     #[arg(long, help_heading = "The answer")]
     pub(crate) force: bool,
@@ -495,8 +519,10 @@ pub(crate) struct Metals {
     /// A metal, by any of its names
     pub(crate) name: Option<String>,
     /// Draws conductivity and specific heat over temperature
-    #[arg(long, value_name = "OUT.svg", requires = "name")]
+    #[arg(long, group = "picture", value_name = "OUT.svg", requires = "name")]
     pub(crate) plot: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) looks: Looks,
     /// Replaces a file that is there already
     #[arg(long)]
     pub(crate) force: bool,

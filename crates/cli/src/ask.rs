@@ -7,7 +7,7 @@ use clap::Args;
 use warmhold::quantity::{self, Conductivity, Duration, Length, Mass, TemperatureDifference};
 use warmhold::scenario::Override;
 
-use crate::args::Show;
+use crate::args::{Looks, Show};
 
 /// The scenario asked about.
 #[derive(Args, Debug, Default)]
@@ -91,8 +91,10 @@ pub(crate) struct Plan {
     #[command(flatten)]
     pub(crate) show: Show,
     /// Draws the cooling curve of the proposal
-    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) plot: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) looks: Looks,
     /// Writes the proposal as a scenario: the file with the changed values put in
     #[arg(long, value_name = "OUT.toml", help_heading = "The answer")]
     pub(crate) write: Option<PathBuf>,
@@ -135,9 +137,11 @@ pub(crate) struct Rules {
     /// Writes the table as CSV, too
     #[arg(long, value_name = "OUT.csv", help_heading = "The answer")]
     pub(crate) csv: Option<PathBuf>,
-    /// Draws the hold over the section, a line for each mass
-    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    /// Draws the table as a heat map: intervals over masses and sections, a panel for each width and soak
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) plot: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) looks: Looks,
     /// Replaces files that are there already
     #[arg(long, help_heading = "The answer")]
     pub(crate) force: bool,
@@ -165,8 +169,10 @@ pub(crate) struct Spread {
 #[command(next_help_heading = "The answer")]
 pub(crate) struct Draw {
     /// Draws the answer
-    #[arg(long, value_name = "OUT.svg|OUT.png")]
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png")]
     pub(crate) plot: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) looks: Looks,
     /// Replaces a file that is there already
     #[arg(long)]
     pub(crate) force: bool,
@@ -208,8 +214,11 @@ pub(crate) struct Explain {
     pub(crate) show: Show,
     #[command(flatten)]
     pub(crate) draw: Draw,
+    /// Draws what each lever gains or loses, as bars
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    pub(crate) levers: Option<PathBuf>,
     /// Draws the chart of all discs: hold over heating time, engine and closed form
-    #[arg(long, value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
+    #[arg(long, group = "picture", value_name = "OUT.svg|OUT.png", help_heading = "The answer")]
     pub(crate) chart: Option<PathBuf>,
 }
 

@@ -92,15 +92,19 @@ fn beside(explanation: &Explanation, units: Units) -> Option<String> {
     )
 }
 
+/// What a lever gains, with its sign.
+pub(crate) fn gained(lever: &Pull) -> String {
+    match lever.hold_s {
+        None => format!("over {}", duration(lever.gained_s)),
+        Some(_) if lever.gained_s < 0.0 => format!("-{}", duration(-lever.gained_s)),
+        Some(_) => format!("+{}", duration(lever.gained_s)),
+    }
+}
+
 fn levers(explanation: &Explanation) -> Option<String> {
     let row = |lever: &Pull| {
-        let gained = match lever.hold_s {
-            None => format!("over {}", duration(lever.gained_s)),
-            Some(_) if lever.gained_s < 0.0 => format!("-{}", duration(-lever.gained_s)),
-            Some(_) => format!("+{}", duration(lever.gained_s)),
-        };
         let flame = if lever.reached { duration(lever.flame_s) } else { "never reads it".to_owned() };
-        vec![lever.what.clone(), gained, lever.hold_s.map_or_else(|| "over 4 h".to_owned(), duration), flame]
+        vec![lever.what.clone(), gained(lever), lever.hold_s.map_or_else(|| "over 4 h".to_owned(), duration), flame]
     };
     let rows = explanation.levers.iter().map(row).collect();
     let table = table("Levers, one at a time", &["lever", "gained", "ring holds", "flame"], &[0], rows)?;

@@ -37,15 +37,20 @@ fn range(fit: &Fit, [low, high]: [f64; 2], units: Units) -> String {
     format!("{} to {}", show(low), show(high))
 }
 
-fn opening(fit: &Fit, units: Units) -> String {
+/// The fitted value with its band, in one sentence.
+pub(crate) fn first_sentence(fit: &Fit, units: Units) -> String {
     let value = fitted_value(fit.fitted, fit.value, units);
     let band = range(fit, fit.band, units);
-    let first = match fit.fitted {
+    match fit.fitted {
         Fitted::GasShare => format!("{value} of the gas's heat enters the metal, 95 % band {band}."),
         Fitted::PowerShare => format!("{value} of the electric power enters the metal, 95 % band {band}."),
         Fitted::Flux => format!("The torch brings {value} into the metal, 95 % band {band}."),
         Fitted::FilmCoefficient => format!("The film coefficient of the flame is {value}, 95 % band {band}."),
-    };
+    }
+}
+
+fn opening(fit: &Fit, units: Units) -> String {
+    let first = first_sentence(fit, units);
     let stated = fitted_value(fit.fitted, fit.stated, units);
     let second = match (fit.stated_range, fit.narrower) {
         (Some(ends), _) if fit.outside_stated => {

@@ -33,7 +33,7 @@ pub fn rules(table: &Table, units: Units) -> String {
 }
 
 /// Every reason met, in the order of the table.
-fn reasons(table: &Table) -> Vec<String> {
+pub(crate) fn reasons(table: &Table) -> Vec<String> {
     let mut reasons: Vec<String> = Vec::new();
     for why in table.rules.iter().filter_map(|rule| rule.why_not.as_ref()) {
         if !reasons.contains(why) {
@@ -43,7 +43,8 @@ fn reasons(table: &Table) -> Vec<String> {
     reasons
 }
 
-fn letter(number: usize) -> String {
+/// The letter that stands for a reason.
+pub(crate) fn letter(number: usize) -> String {
     char::from_u32('a' as u32 + number as u32).map_or_else(String::new, String::from)
 }
 
@@ -163,7 +164,7 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
 }
 
 /// What the table says of mass and section, and how many cells are possible.
-fn words(table: &Table) -> String {
+pub(crate) fn words(table: &Table) -> String {
     let possible = table.rules.iter().filter(|rule| rule.why_not.is_none()).count();
     let count = format!("{possible} of {} cells are possible.", table.rules.len());
     let text = match table.findings {

@@ -22,13 +22,17 @@ fn opening(spread: &Spread) -> String {
     let first = spread.inputs.first().map_or_else(String::new, |input| {
         format!(" {:.0} % of the variance goes with the {} alone.", 100.0 * input.of_hold, input.input)
     });
-    let text = format!(
-        "In nine cases of ten the ring holds {} to {}; as stated {}.{first}",
+    hanging("", &format!("{}{first}", nine_of_ten(spread)))
+}
+
+/// How far the hold is spread, in one sentence.
+pub(crate) fn nine_of_ten(spread: &Spread) -> String {
+    format!(
+        "In nine cases of ten the ring holds {} to {}; as stated {}.",
         duration(spread.hold_s.low),
         duration(spread.hold_s.high),
         duration(spread.hold_s.stated)
-    );
-    hanging("", &text)
+    )
 }
 
 fn bands(spread: &Spread) -> Vec<(&'static str, String)> {

@@ -2,11 +2,11 @@
 
 use std::path::Path;
 
-use warmhold::report::plot::{self, Style};
+use warmhold::report::plot::{self, Style, Theme};
 use warmhold::study::Outcome;
 use warmhold::{report, scenario, study};
 
-use crate::args::{Check, MapAt, Show};
+use crate::args::{Check, Looks, MapAt, Show};
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
 
@@ -24,9 +24,10 @@ pub(super) enum Picture {
 pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     let picture = check.plot.as_deref().map(picture).transpose()?;
     let map = check.map.as_deref().map(map_format).transpose()?;
+    let ledger = check.ledger.as_deref().map(self::picture).transpose()?;
     run::use_threads(check.show.threads)?;
     let scenario = input::scenario(check.file.as_deref(), &check.set)?;
-    for path in check.plot.iter().chain(&check.map).chain(&check.csv).chain(&check.bead_csv) {
+    for path in check.plot.iter().chain(&check.map).chain(&check.ledger).chain(&check.csv).chain(&check.bead_csv) {
         output::must_be_free(path, check.force)?;
     }
     if let Some(folder) = &check.field {
@@ -48,11 +49,14 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
     // The answer first: a file that cannot be written must not take it away.
     output::print(&text)?;
     if let (Some(path), Some(picture)) = (&check.plot, picture) {
-        output::write_file(path, &draw(&outcome, picture, &check.show)?, check.force)?;
+        output::write_file(path, &draw(&outcome, picture, style(&check.show, check.looks))?, check.force)?;
     }
     // A map marches once more, which is not what Ctrl-C asked for.
     if let (Some(path), Some(format), false) = (&check.map, map, run::stopped()) {
         output::write_file(path, &draw_map((&scenario, &outcome), format, check)?, check.force)?;
+    }
+    if let (Some(path), Some(format), false) = (&check.ledger, ledger, run::stopped()) {
+        output::write_file(path, &draw_ledger((&scenario, &outcome), format, check)?, check.force)?;
     }
     if let Some(path) = &check.csv {
         output::write_file(path, report::csv(&outcome).as_bytes(), check.force)?;
@@ -112,15 +116,37 @@ fn draw_map(
     let Some(format) = format else { return Ok(report::maps_csv(&pictures).into_bytes()) };
     let chosen = if check.map_at == MapAt::FlameOff { pictures.first() } else { pictures.last() };
     let picture = chosen.ok_or(Failure::NothingToMap)?;
-    let style = Style { units: check.show.units.into(), width: 900, height: 1100, ..Style::default() };
+    let style = Style { height: 1100, ..style(&check.show, check.looks) };
     Ok(match format {
         Picture::Svg => plot::picture(picture, outcome, &style)?.into_bytes(),
         Picture::Png => plot::picture_png(picture, outcome, &style)?,
     })
 }
 
-pub(super) fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
-    let style = Style { units: show.units.into(), ..Style::default() };
+/// Instants of the ledger; no map is shown, so its places are few.
+const LEDGER: (usize, usize) = (3, 120);
+
+/// The heat booked at many instants of one more run, on one grid.
+fn draw_ledger(
+    (scenario, outcome): (&scenario::Scenario, &Outcome),
+    format: Picture,
+    check: &Check,
+) -> Result<Vec<u8>, Failure> {
+    let film = run::film(scenario, outcome, LEDGER)?.ok_or(Failure::NothingToMap)?;
+    let (ledgers, style) = (film.ledgers(), style(&check.show, check.looks));
+    Ok(match format {
+        Picture::Svg => plot::ledger_over_time(&ledgers, &outcome.title, &style)?.into_bytes(),
+        Picture::Png => plot::ledger_over_time_png(&ledgers, &outcome.title, &style)?,
+    })
+}
+
+/// How a picture of this answer looks.
+pub(super) fn style(show: &Show, looks: Looks) -> Style {
+    let theme = if looks.dark { Theme::Dark } else { Theme::Light };
+    Style { units: show.units.into(), theme, ..Style::default() }
+}
+
+pub(super) fn draw(outcome: &Outcome, picture: Picture, style: Style) -> Result<Vec<u8>, Failure> {
     Ok(match picture {
         Picture::Svg => plot::cooling_curve(outcome, &style)?.into_bytes(),
         Picture::Png => plot::cooling_curve_png(outcome, &style)?,
@@ -128,8 +154,7 @@ pub(super) fn draw(outcome: &Outcome, picture: Picture, show: &Show) -> Result<V
 }
 
 /// The picture of any other answer.
-pub(super) fn draw_answer(answer: plot::Answer<'_>, picture: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
-    let style = Style { units: show.units.into(), ..Style::default() };
+pub(super) fn draw_answer(answer: plot::Answer<'_>, picture: Picture, style: Style) -> Result<Vec<u8>, Failure> {
     Ok(match picture {
         Picture::Svg => plot::answer(answer, &style)?.into_bytes(),
         Picture::Png => plot::answer_png(answer, &style)?,

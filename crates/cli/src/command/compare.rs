@@ -1,12 +1,12 @@
 //! `compare`: do the temperatures of a log agree with a scenario?
 
 use warmhold::report;
-use warmhold::report::plot::{self, Style};
+use warmhold::report::plot::{self, Answer, Style};
 use warmhold::study::{CompareAsk, Comparison};
 
-use super::check::{Picture, picture};
+use super::check::{Picture, draw_answer, picture, style};
 use super::fit::noise;
-use crate::args::{Compare, Show};
+use crate::args::Compare;
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
 
@@ -16,9 +16,8 @@ const DISAGREES: u8 = 1;
 /// Answers; the exit code says whether model and log agree.
 pub(crate) fn run(compare: &Compare) -> Result<u8, Failure> {
     let format = compare.plot.as_deref().map(picture).transpose()?;
-    if let Some(path) = &compare.plot {
-        output::must_be_free(path, compare.force)?;
-    }
+    let off = compare.residuals.as_deref().map(picture).transpose()?;
+    compare.plot.iter().chain(&compare.residuals).try_for_each(|path| output::must_be_free(path, compare.force))?;
     let mut faults = Vec::new();
     let noise_k = noise(compare.noise.as_deref(), &mut faults);
     if !faults.is_empty() {
@@ -42,13 +41,16 @@ pub(crate) fn run(compare: &Compare) -> Result<u8, Failure> {
         false => report::comparison_text(&comparison, compare.show.units.into()),
     })?;
     if let (Some(path), Some(format)) = (&compare.plot, format) {
-        output::write_file(path, &draw(&comparison, format, &compare.show)?, compare.force)?;
+        output::write_file(path, &draw(&comparison, format, style(&compare.show, compare.looks))?, compare.force)?;
+    }
+    if let (Some(path), Some(format)) = (&compare.residuals, off) {
+        let style = style(&compare.show, compare.looks);
+        output::write_file(path, &draw_answer(Answer::Residuals(&comparison), format, style)?, compare.force)?;
     }
     Ok(if comparison.agrees { 0 } else { DISAGREES })
 }
 
-fn draw(comparison: &Comparison, format: Picture, show: &Show) -> Result<Vec<u8>, Failure> {
-    let style = Style { units: show.units.into(), ..Style::default() };
+fn draw(comparison: &Comparison, format: Picture, style: Style) -> Result<Vec<u8>, Failure> {
     Ok(match format {
         Picture::Svg => plot::log(comparison, &style)?.into_bytes(),
         Picture::Png => plot::log_png(comparison, &style)?,

@@ -5,7 +5,7 @@ use warmhold::report::plot::Answer;
 use warmhold::study::Verdict;
 use warmhold::study::cool::{Blanket, Cool as Answered, Wishes, cool};
 
-use super::check::{BUILT_IN, draw_answer, picture};
+use super::check::{BUILT_IN, draw_answer, picture, style};
 use crate::ask::Cool;
 use crate::failure::Failure;
 use crate::{input, output, run};
@@ -28,7 +28,11 @@ pub(crate) fn run(asked: &Cool) -> Result<u8, Failure> {
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::cool(&answer, units) })?;
     if let (Some(path), Some(format)) = (&asked.draw.plot, format) {
-        output::write_file(path, &draw_answer(Answer::Cooling(&answer), format, &asked.show)?, asked.draw.force)?;
+        output::write_file(
+            path,
+            &draw_answer(Answer::Cooling(&answer), format, style(&asked.show, asked.draw.looks))?,
+            asked.draw.force,
+        )?;
     }
     Ok(verdict(&answer).exit_code())
 }

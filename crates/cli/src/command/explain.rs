@@ -4,17 +4,16 @@ use warmhold::report;
 use warmhold::report::plot::Answer;
 use warmhold::study::explain::explain;
 
-use super::check::{BUILT_IN, draw_answer, picture};
+use super::check::{BUILT_IN, draw_answer, picture, style};
 use crate::ask::Explain;
 use crate::failure::Failure;
 use crate::{input, output, run};
 
 /// Answers; the exit code is 0 for any answer, since no verdict is asked.
 pub(crate) fn run(asked: &Explain) -> Result<u8, Failure> {
-    let files = [&asked.draw.plot, &asked.chart];
-    let formats = files.map(|path| path.as_deref().map(picture).transpose());
-    let [plot, chart] = formats;
-    let (plot, chart) = (plot?, chart?);
+    let files = [&asked.draw.plot, &asked.levers, &asked.chart];
+    let [plot, levers, chart] = files.map(|path| path.as_deref().map(picture).transpose());
+    let (plot, levers, chart) = (plot?, levers?, chart?);
     files.into_iter().flatten().try_for_each(|path| output::must_be_free(path, asked.draw.force))?;
     run::use_threads(asked.show.threads)?;
     let scenario = input::scenario(asked.about.file.as_deref(), &asked.about.set)?;
@@ -27,10 +26,15 @@ pub(crate) fn run(asked: &Explain) -> Result<u8, Failure> {
     }
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::explain(&answer, units) })?;
-    let pictures = [(Answer::Beside(&answer), plot), (Answer::Chart(&answer), chart)];
+    let pictures =
+        [(Answer::Beside(&answer), plot), (Answer::Levers(&answer), levers), (Answer::Chart(&answer), chart)];
     for ((what, format), path) in pictures.into_iter().zip(files) {
         if let (Some(path), Some(format)) = (path, format) {
-            output::write_file(path, &draw_answer(what, format, &asked.show)?, asked.draw.force)?;
+            output::write_file(
+                path,
+                &draw_answer(what, format, style(&asked.show, asked.draw.looks))?,
+                asked.draw.force,
+            )?;
         }
     }
     Ok(0)

@@ -6,17 +6,17 @@ use warmhold::heat::Case;
 use warmhold::quantity::{Duration, Temperature, TemperatureDifference, Units};
 use warmhold::scenario::{self, Scenario};
 use warmhold::study::{self, FitAsk, Fitted, Reading, Said, USUAL_NOISE_K, VerdictBand, VerdictBands};
-use warmhold::{report, study::Fit as Answer};
+use warmhold::{report, report::plot, study::Fit as Answer};
 
+use super::check::{draw_answer, picture, style};
 use crate::args::Fit;
 use crate::failure::Failure;
 use crate::{input, output, run};
 
 /// Answers; the exit code is 0 for any answer.
 pub(crate) fn run(fit: &Fit) -> Result<u8, Failure> {
-    if let Some(path) = &fit.write {
-        output::must_be_free(path, fit.force)?;
-    }
+    let format = fit.plot.as_deref().map(picture).transpose()?;
+    fit.write.iter().chain(&fit.plot).try_for_each(|path| output::must_be_free(path, fit.force))?;
     run::use_threads(fit.show.threads)?;
     let scenario = input::scenario(Some(&fit.file), &fit.set)?;
     let ask = ask(fit, &scenario)?;
@@ -31,6 +31,10 @@ pub(crate) fn run(fit: &Fit) -> Result<u8, Failure> {
         false => report::fit_text(&answer, fit.show.units.into()) + "\n" + &how_to_use(fit, &answer),
     };
     output::print(&text)?;
+    if let (Some(path), Some(format)) = (&fit.plot, format) {
+        let style = style(&fit.show, fit.looks);
+        output::write_file(path, &draw_answer(plot::Answer::Fitted(&answer), format, style)?, fit.force)?;
+    }
     if let Some(path) = &fit.write {
         output::write_file(path, fragment(&answer).as_bytes(), fit.force)?;
     }

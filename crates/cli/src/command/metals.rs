@@ -19,7 +19,7 @@ pub(crate) fn run(metals: &Metals) -> Result<u8, Failure> {
         if path.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("svg")) {
             return Err(Failure::PictureFormat { path: path.clone() });
         }
-        output::write_file(path, metals_plot::svg(preset).as_bytes(), metals.force)?;
+        output::write_file(path, metals_plot::svg(preset, metals.looks.dark).as_bytes(), metals.force)?;
     }
     output::print(&one(preset))
 }

@@ -7,10 +7,23 @@ use warmhold::scenario::Preset;
 const WIDTH: f64 = 640.0;
 const PANEL: f64 = 220.0;
 const LEFT: f64 = 70.0;
-const RIGHT: f64 = 20.0;
+const RIGHT: f64 = 34.0;
 const TOP: f64 = 50.0;
 /// Ticks of an axis.
 const TICKS: usize = 4;
+
+/// What the parts are drawn in.
+#[derive(Clone, Copy)]
+struct Colours {
+    ground: &'static str,
+    ink: &'static str,
+    grid: &'static str,
+    curve: &'static str,
+}
+
+/// As the other pictures of each theme.
+const LIGHT: Colours = Colours { ground: "#FFFFFF", ink: "#202020", grid: "#DDDDDD", curve: "#0072B2" };
+const DARK: Colours = Colours { ground: "#14171A", ink: "#F0F0F0", grid: "#383D42", curve: "#56B4E9" };
 
 /// One panel: a property with its range over temperature.
 struct Panel {
@@ -23,7 +36,9 @@ struct Panel {
 }
 
 /// The picture.
-pub(crate) fn svg(preset: &Preset) -> String {
+pub(crate) fn svg(preset: &Preset, dark: bool) -> String {
+    let colours = if dark { DARK } else { LIGHT };
+    let Colours { ground, ink, .. } = colours;
     let material = preset.material();
     let points = |value: fn(&warmhold::heat::Row) -> f64| -> Vec<[f64; 2]> {
         material.rows().iter().map(|row| [row.temperature_c, value(row)]).collect()
@@ -34,12 +49,12 @@ pub(crate) fn svg(preset: &Preset) -> String {
     ];
     let height = TOP + 2.0 * PANEL + 120.0;
     let mut text = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {height}\" font-family=\"sans-serif\" font-size=\"13\">\n\
-         <rect width=\"{WIDTH}\" height=\"{height}\" fill=\"#ffffff\"/>\n\
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {height}\" font-family=\"sans-serif\" font-size=\"13\" fill=\"{ink}\">\n\
+         <rect width=\"{WIDTH}\" height=\"{height}\" fill=\"{ground}\"/>\n\
          <text x=\"{LEFT}\" y=\"20\" font-size=\"15\">{}, with the range that a verdict allows for</text>\n",
         escaped(preset.name())
     );
-    panels.iter().for_each(|panel| panel.draw(&mut text));
+    panels.iter().for_each(|panel| panel.draw(&mut text, colours));
     text + "</svg>\n"
 }
 
@@ -71,20 +86,20 @@ impl Panel {
         self.points.iter().map(|[t, value]| format!("{:.1},{:.1}", self.x(*t), self.y(value * factor))).collect()
     }
 
-    fn draw(&self, text: &mut String) {
-        self.axes(text);
+    fn draw(&self, text: &mut String, Colours { grid, curve, .. }: Colours) {
+        self.axes(text, grid);
         // Writing to a string cannot fail.
         if let Some([low, high]) = self.range {
             let back = self.path(low).into_iter().rev();
             let outline: Vec<String> = self.path(high).into_iter().chain(back).collect();
             let _ =
-                writeln!(text, "<polygon points=\"{}\" fill=\"#0b6e99\" fill-opacity=\"0.15\"/>", outline.join(" "));
+                writeln!(text, "<polygon points=\"{}\" fill=\"{curve}\" fill-opacity=\"0.25\"/>", outline.join(" "));
         }
         let line = self.path(1.0).join(" ");
-        let _ = writeln!(text, "<polyline points=\"{line}\" fill=\"none\" stroke=\"#0b6e99\" stroke-width=\"2\"/>");
+        let _ = writeln!(text, "<polyline points=\"{line}\" fill=\"none\" stroke=\"{curve}\" stroke-width=\"2\"/>");
     }
 
-    fn axes(&self, text: &mut String) {
+    fn axes(&self, text: &mut String, grid: &str) {
         let (right, bottom) = (WIDTH - RIGHT, self.top + PANEL);
         let _ = writeln!(text, "<text x=\"{LEFT}\" y=\"{}\">{}</text>", self.top - 8.0, self.title);
         for tick in 0..=TICKS {
@@ -94,7 +109,7 @@ impl Panel {
             let unit = if tick == TICKS { " C" } else { "" };
             let _ = writeln!(
                 text,
-                "<path d=\"M{LEFT} {y:.1}H{right}\" stroke=\"#dddddd\"/>\n\
+                "<path d=\"M{LEFT} {y:.1}H{right}\" stroke=\"{grid}\"/>\n\
                  <text x=\"{}\" y=\"{:.1}\" text-anchor=\"end\">{value}</text>\n\
                  <text x=\"{x:.1}\" y=\"{}\" text-anchor=\"middle\">{celsius}{unit}</text>",
                 LEFT - 8.0,
@@ -122,7 +137,7 @@ mod tests {
     #[test]
     fn every_metal_can_be_drawn_inside_its_panels() {
         for preset in presets() {
-            let picture = svg(preset);
+            let picture = svg(preset, false);
             assert_eq!(picture.matches("<polyline").count(), 2);
             assert!(!picture.contains("NaN") && !picture.contains("=\"-"), "{}", preset.name());
         }

@@ -7,7 +7,7 @@ use warmhold::scenario::{self, Override, Scenario};
 use warmhold::study::Verdict;
 use warmhold::study::plan::{Planned, Proposal, TorchSetting, Wishes};
 
-use super::check::{BUILT_IN, draw, picture};
+use super::check::{BUILT_IN, draw, picture, style};
 use crate::ask::Plan;
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
@@ -39,7 +39,7 @@ pub(crate) fn run(plan: &Plan) -> Result<u8, Failure> {
     };
     output::print(&answer)?;
     if let (Some(path), Some(format), Some(outcome)) = (&plan.plot, format, &planned.outcome) {
-        output::write_file(path, &draw(outcome, format, &plan.show)?, plan.force)?;
+        output::write_file(path, &draw(outcome, format, style(&plan.show, plan.looks))?, plan.force)?;
     }
     if let (Some(path), Some(_)) = (&plan.write, &planned.plan.proposal) {
         write(path, &text, &changes, plan)?;

@@ -10,7 +10,7 @@ use warmhold::report::plot::Answer;
 use warmhold::scenario::Scenario;
 use warmhold::study::rules::{self, Head, Rule, Table, Todo, Wishes};
 
-use super::check::{BUILT_IN, Picture, draw_answer, picture};
+use super::check::{BUILT_IN, Picture, draw_answer, picture, style};
 use crate::ask::Rules;
 use crate::failure::Failure;
 use crate::output::{plain, shown};
@@ -132,7 +132,11 @@ fn show(table: &Table, asked: &Rules, format: Option<Picture>) -> Result<u8, Fai
     let answer = if asked.show.json { report::json(table) } else { report::rules(table, units) };
     output::print(&answer)?;
     if let (Some(path), Some(format)) = (&asked.plot, format) {
-        output::write_file(path, &draw_answer(Answer::Rules(table), format, &asked.show)?, asked.force)?;
+        output::write_file(
+            path,
+            &draw_answer(Answer::Rules(table), format, style(&asked.show, asked.looks))?,
+            asked.force,
+        )?;
     }
     if let Some(path) = &asked.markdown {
         output::write_file(path, report::rules_markdown(table, units).as_bytes(), asked.force)?;

@@ -4,7 +4,7 @@ use warmhold::report;
 use warmhold::report::plot::Answer;
 use warmhold::study::spread::{Wishes, spread};
 
-use super::check::{BUILT_IN, draw_answer, picture};
+use super::check::{BUILT_IN, draw_answer, picture, style};
 use crate::ask::Spread;
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
@@ -26,7 +26,11 @@ pub(crate) fn run(asked: &Spread) -> Result<u8, Failure> {
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::spread(&answer, units) })?;
     if let (Some(path), Some(format)) = (&asked.draw.plot, format) {
-        output::write_file(path, &draw_answer(Answer::Shares(&answer), format, &asked.show)?, asked.draw.force)?;
+        output::write_file(
+            path,
+            &draw_answer(Answer::Shares(&answer), format, style(&asked.show, asked.draw.looks))?,
+            asked.draw.force,
+        )?;
     }
     Ok(if run::stopped() { INTERRUPTED } else { 0 })
 }

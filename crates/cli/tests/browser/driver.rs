@@ -92,6 +92,14 @@ impl Browser {
         self.command("POST", "actions", &json!({ "actions": [{ "type": "key", "id": "keys", "actions": strokes }] }));
     }
 
+    /// Shows the page as on a screen or on paper, to a reader who prefers light or dark.
+    pub fn show_as(&self, medium: &str, scheme: &str) {
+        let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
+        let wanted = json!({ "media": medium, "features": features });
+        let body = json!({ "cmd": "Emulation.setEmulatedMedia", "params": wanted });
+        self.command("POST", "goog/cdp/execute", &body);
+    }
+
     /// Everything that was logged as an error since the last call.
     pub fn errors(&self) -> Vec<String> {
         let log = self.command("POST", "se/log", &json!({ "type": "browser" }));

@@ -250,3 +250,33 @@ fn a_report_prints_on_either_paper_and_its_pictures_can_be_searched() {
     let found = browser.run("return [window.find('heated patch'), window.find('stored in the metal')]");
     assert_eq!(found, serde_json::json!([true, true]));
 }
+
+#[test]
+#[ignore = "needs a browser: .ci/browser"]
+fn report_and_page_follow_a_dark_screen_card_and_sheet_stay_and_paper_is_white() {
+    const WHITE: &str = "rgb(255, 255, 255)";
+    const NEAR_BLACK: &str = "rgb(20, 23, 26)";
+    let desk = Desk::new();
+    for kind in ["report", "card", "sheet"] {
+        desk.make(&[kind, "small.toml"]);
+    }
+    desk.trainer();
+    let browser = Browser::start((1200, 1400), false);
+    let ground = "return getComputedStyle(document.body).backgroundColor";
+    let drawing = "const box = document.querySelector('figure:not(.legend) svg rect'); \
+        return box ? getComputedStyle(box).fill : 'none'";
+    for (kind, dark, drawn) in
+        [("report", NEAR_BLACK, true), ("page", NEAR_BLACK, true), ("card", WHITE, false), ("sheet", WHITE, false)]
+    {
+        browser.open(&desk.path(&format!("{kind}.html")));
+        for (medium, scheme, wanted) in [("screen", "light", WHITE), ("screen", "dark", dark), ("print", "dark", WHITE)]
+        {
+            browser.show_as(medium, scheme);
+            assert_eq!(browser.run(ground), wanted, "{kind} on {medium}, {scheme}");
+            if drawn {
+                assert_eq!(browser.run(drawing), wanted, "picture of {kind} on {medium}, {scheme}");
+            }
+        }
+    }
+    assert_eq!(browser.errors(), Vec::<String>::new());
+}

@@ -3,6 +3,7 @@
 mod answers;
 mod beads;
 mod cool;
+mod drawn;
 mod explain;
 mod files;
 mod help;

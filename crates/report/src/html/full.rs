@@ -86,7 +86,11 @@ fn measured(report: &Report) -> Result<String, Error> {
     let Some(comparison) = report.comparison else { return Ok(paragraph(NOT_COMPARED)) };
     let agreed = agreement(comparison, report.units);
     let drawing = plot::log(comparison, &style(report.units, 560))?;
-    Ok(paragraph(&agreed) + &figure(&drawing, "What was read on the casting, on the computed curves"))
+    let on_curves = figure(&drawing, "What was read on the casting, on the computed curves");
+    let less = plot::answer(plot::Answer::Residuals(comparison), &style(report.units, 520))?;
+    let told = comparison.readings.iter().any(|reading| reading.residual_k.is_some());
+    let less = if told { figure(&less, "What was read less what is computed") } else { String::new() };
+    Ok(paragraph(&agreed) + &on_curves + &less)
 }
 
 fn style(units: Units, height: u32) -> Style {

@@ -3,17 +3,28 @@
 use study::Outcome;
 
 use super::safe;
+use crate::plot::turned_dark;
 
-/// Style of report and sheet.
+/// Style of report, card and sheet.
 const STYLE: &str = include_str!("paper.css");
+/// Colours of a page that is read on a screen.
+const DARK: &str =
+    ":root { color-scheme: dark; --ink: #f0f0f0; --paper: #14171a; --faint: #b8b8b8; --rule: #5a5f64; }\n";
 
-/// A page without scripts: nothing in it can run, load or send.
+/// What a style sheet adds so that a page is dark on a dark screen, and black on white on paper always.
+pub(super) fn dark_screen(colours: &str) -> String {
+    format!("@media screen and (prefers-color-scheme: dark) {{\n{colours}{}}}\n", turned_dark())
+}
+
+/// A page without scripts: nothing in it can run, load or send. A report follows the screen; card and log sheet stay what
+/// they are on paper.
 pub(super) fn paper(title: &str, kind: &str, body: &str) -> String {
+    let dark = if kind == "report" { dark_screen(DARK) } else { String::new() };
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body class=\"{kind}\">\n{body}</body>\n</html>\n",
+         <title>{}</title>\n<style>\n{STYLE}{dark}</style>\n</head>\n<body class=\"{kind}\">\n{body}</body>\n</html>\n",
         safe::text(title)
     )
 }
@@ -93,6 +104,15 @@ mod tests {
     fn a_page_without_scripts_forbids_them_and_its_title_is_text() {
         let page = paper("</title><script>x</script>", "report", "");
         assert!(page.contains("default-src 'none'") && !page.contains("<script"), "{page}");
+    }
+
+    #[test]
+    fn only_a_report_turns_dark_and_only_on_a_screen() {
+        let dark = |kind| paper("t", kind, "").matches("prefers-color-scheme").count();
+        assert_eq!([dark("report"), dark("card"), dark("card tight"), dark("log")], [1, 0, 0, 0]);
+        assert!(dark_screen("").starts_with("@media screen and "), "a printer is no screen");
+        let rules = dark_screen("");
+        assert!(rules.contains("figure svg [fill=\"#FFFFFF\"] { fill: #14171A; }"), "{rules}");
     }
 
     #[test]

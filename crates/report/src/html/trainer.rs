@@ -4,7 +4,7 @@ use quantity::{Temperature, Units};
 use serde::Serialize;
 use study::{Film, Outcome};
 
-use super::parts::{figure, list, made_from, paragraph, table};
+use super::parts::{dark_screen, figure, list, made_from, paragraph, table};
 use super::safe;
 use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
 use crate::plot::{self, Error, Style};
@@ -12,6 +12,9 @@ use crate::tables::{heat_in_j, ledger_lines};
 use crate::words::{casting, duration, printable, temperature, verdict_sentence, with_error};
 
 const STYLE: &str = include_str!("trainer.css");
+/// On a dark screen.
+const DARK: &str = ":root { color-scheme: dark; --ink: #f0f0f0; --paper: #14171a; --faint: #b8b8b8; --rule: #777;\n  \
+                    --line0: #56b4e9; --line1: #e69f00; --line2: #35c79a; --line3: #f0a6cf; }\n";
 const SCRIPT: &str = include_str!("trainer.js");
 /// Steps of the colour scale; a byte for each place of a map.
 const STEPS: f64 = 255.0;
@@ -47,12 +50,13 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     let still = figure(&comparison, "The watched place of each after the first flame goes off");
     let first = dies.iter().map(|die| die.outcome.title.as_str()).next().unwrap_or_default();
     let body = format!(
-        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}</header>\n{}\
+        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}{}</header>\n{}\
          <p id=\"said\" class=\"unseen\" aria-live=\"polite\"></p>\n{}<div class=\"dies\">\n{articles}</div>\n\
          <section>\n<h2>The watched place of each over time</h2>\n<div class=\"still\">{still}</div>\n\
          <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
          <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
          <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
+        lead(dies, units),
         paragraph(
             "All castings share one scale of colours and one clock. The maps come from one grid and are good to a kelvin or \
              two; the clocks and the table are the computed answer."
@@ -69,15 +73,47 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     Ok(shell(first, &body, &data))
 }
 
+/// The answer in two lines: what had left the metal when the shortest hold was over, and the longest hold beside it.
+fn lead(dies: &[Die], units: Units) -> String {
+    let hold = |die: &Die| held(die.outcome).0.filter(|hold| *hold > 0.0 && watched(die.outcome).is_some());
+    let mut all: Vec<(&Die, f64)> = dies.iter().filter_map(|die| Some((die, hold(die)?))).collect();
+    all.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let (Some((short, hold_s)), Some((long, longest_s))) = (all.first(), all.last()) else { return String::new() };
+    let Some(gone) = gone(short, *hold_s) else { return String::new() };
+    let factor = short.outcome.casting.mass_kg / long.outcome.casting.mass_kg;
+    let less = if factor >= 1.5 { format!("It has {factor:.0} times less metal to fill.") } else { String::new() };
+    let line = |die: &Die, hold_s: f64, more: &str| {
+        let limit = watched(die.outcome).map_or_else(String::new, |(_, limit_c)| temperature(limit_c, units));
+        let words = format!("above {limit} for {} after the flame. {more}", duration(hold_s));
+        format!("<p class=\"lead\"><strong>{}:</strong> {}</p>\n", safe::text(die.name), safe::text(words.trim()))
+    };
+    let second = if longest_s > hold_s { line(long, *longest_s, &less) } else { String::new() };
+    line(short, *hold_s, &gone) + &second
+}
+
+/// What had left the metal of a casting when its hold was over; none where nothing was put in by then.
+fn gone(die: &Die, hold_s: f64) -> Option<String> {
+    let over_s = die.outcome.heats.first()?.end_s + hold_s;
+    let ledgers = die.film.ledgers();
+    let (_, booked) = ledgers.iter().min_by(|a, b| (a.0 - over_s).abs().total_cmp(&(b.0 - over_s).abs()))?;
+    let left = 100.0 * (1.0 - booked.stored_j / heat_in_j(booked));
+    let rest = match left {
+        few if few < 50.0 => ": the rest has spread from the patch into the colder metal around it",
+        _ => "",
+    };
+    left.is_finite().then(|| format!("By then {left:.0} % of the heat has left the metal{rest}."))
+}
+
 fn shell(title: &str, body: &str, data: &str) -> String {
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; \
          script-src '{}'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n{body}\
+         <title>{}</title>\n<style>\n{STYLE}{}</style>\n</head>\n<body>\n{body}\
          <script type=\"application/json\" id=\"data\">{data}</script>\n<script>{SCRIPT}</script>\n</body>\n</html>\n",
         safe::digest(SCRIPT),
-        safe::text(&format!("Side by side: {title}"))
+        safe::text(&format!("Side by side: {title}")),
+        dark_screen(DARK),
     )
 }
 
@@ -362,4 +398,32 @@ fn curve(outcome: &Outcome) -> Vec<[f64; 2]> {
     let every = points.len().div_ceil(CURVE).max(1);
     let last = points.len().saturating_sub(1);
     points.into_iter().enumerate().filter(|(n, _)| n % every == 0 || *n == last).map(|(_, point)| point).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plot::contrast;
+
+    /// The colour of a name such as `--line0` in a style sheet.
+    fn of(sheet: &str, name: &str) -> (u8, u8, u8) {
+        let hex = sheet.split(&format!("{name}: #")).nth(1).unwrap_or_else(|| panic!("{name}"));
+        let digits: String = hex.chars().take_while(char::is_ascii_hexdigit).collect();
+        let long = if digits.len() == 3 { digits.chars().flat_map(|d| [d, d]).collect() } else { digits };
+        let part = |at: usize| u8::from_str_radix(&long[at..at + 2], 16).unwrap();
+        (part(0), part(2), part(4))
+    }
+
+    #[test]
+    fn curves_and_words_of_the_page_stand_out_light_and_dark() {
+        for sheet in [STYLE, DARK] {
+            let paper = of(sheet, "--paper");
+            for (name, least) in [("--ink", 7.0), ("--faint", 4.5), ("--rule", 2.5)] {
+                assert!(contrast(of(sheet, name), paper) >= least, "{name}");
+            }
+            for line in 0..4 {
+                assert!(contrast(of(sheet, &format!("--line{line}")), paper) >= 3.0, "{line}");
+            }
+        }
+    }
 }

@@ -1,14 +1,17 @@
 //! Pictures of the answers that choose, generalise and explain.
 
-use quantity::{Length, Mass, Temperature, Units};
+use quantity::{Temperature, Units};
 use study::cool::Cool;
-use study::explain::Explanation;
-use study::rules::Table;
-use study::spread::Spread;
+use study::explain::{Explanation, Pull};
+use study::spread::{Band, Share, Spread};
+use study::{ComparedReading, Comparison, Fit, FitReading};
 
 use super::Style;
-use super::graph::{Axis, Graph, Line};
-use crate::words::printable;
+use super::axis::time_unit;
+use super::bars::{Bar, Group};
+use super::graph::{Axis, Drawn, Graph, Line};
+use crate::explain::gained;
+use crate::words::{duration, printable};
 
 fn straight(title: impl Into<String>) -> Axis {
     Axis { title: title.into(), logarithmic: false }
@@ -29,9 +32,15 @@ pub(super) fn chart(explanation: &Explanation) -> Graph {
             points: column(|p| p.hold),
             bars: curve.points.iter().map(|p| p.error).collect(),
             colour,
-            dotted: false,
+            look: Drawn::Whole,
         });
-        lines.push(Line { name: String::new(), points: column(|p| p.exact), bars: Vec::new(), colour, dotted: true });
+        lines.push(Line {
+            name: String::new(),
+            points: column(|p| p.exact),
+            bars: Vec::new(),
+            colour,
+            look: Drawn::Dotted,
+        });
     }
     Graph {
         title: "How long the middle of any heated disc holds".to_owned(),
@@ -54,7 +63,7 @@ pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
         points: casting.time_s.iter().zip(&casting.coldest_c).map(|(t, c)| (*t, axis.number(*c))).collect(),
         bars: Vec::new(),
         colour,
-        dotted: false,
+        look: Drawn::Whole,
     };
     let mut lines: Vec<Line> = explanation.beside.iter().enumerate().map(line).collect();
     let last_s = lines.iter().filter_map(|line| line.points.last()).map(|p| p.0).fold(0.0, f64::max);
@@ -64,7 +73,7 @@ pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
         points: vec![(0.0, minimum), (last_s, minimum)],
         bars: Vec::new(),
         colour: lines.len(),
-        dotted: true,
+        look: Drawn::Dotted,
     });
     Graph {
         title: "The same patch on other castings".to_owned(),
@@ -72,30 +81,6 @@ pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
         x: straight("time after flame-off, s"),
         y: straight(format!("coldest of the ring, {}", axis.unit())),
         lines,
-    }
-}
-
-/// Hold over section, a line for each mass, for the middle width and the first soak.
-pub(super) fn rules(table: &Table) -> Graph {
-    let head = &table.head;
-    let width = head.widths_m[head.widths_m.len() / 2];
-    let soak = head.soaks_s[0];
-    let line = |(colour, mass): (usize, &f64)| {
-        let own = table.rules.iter().filter(|r| r.mass_kg == *mass && r.width_m == width && r.soak_s == soak);
-        let mut points: Vec<(f64, f64)> = own.filter_map(|r| Some((r.section_m * 1e3, r.hold_s?))).collect();
-        points.sort_by(|a, b| a.0.total_cmp(&b.0));
-        Line { name: Mass::from_si(*mass).show(Units::Metric), points, bars: Vec::new(), colour, dotted: false }
-    };
-    Graph {
-        title: "Hold over the section under the patch".to_owned(),
-        about: format!(
-            "Disc of {}, soak of {:.0} min, as stated; a line for each mass.",
-            Length::from_si(width).show(Units::Metric),
-            soak / 60.0
-        ),
-        x: straight("section, mm"),
-        y: straight("hold of the ring, s"),
-        lines: head.masses_kg.iter().enumerate().map(line).collect(),
     }
 }
 
@@ -110,7 +95,7 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
             points: points.map(|(t, c)| (t / 60.0, axis.number(*c))).collect(),
             bars: Vec::new(),
             colour,
-            dotted: false,
+            look: Drawn::Whole,
         }
     };
     Graph {
@@ -122,9 +107,117 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
     }
 }
 
-/// Shares of the variance of the hold: bars with their names.
-pub(super) fn shares(spread: &Spread) -> Vec<(String, f64)> {
-    let mut bars: Vec<(String, f64)> = spread.inputs.iter().map(|i| (i.input.clone(), i.of_hold)).collect();
-    bars.push(("several together".to_owned(), spread.together_of_hold));
-    bars
+/// What each lever gains or loses.
+pub(super) fn levers(explanation: &Explanation) -> Group {
+    let bar =
+        |lever: &Pull| Bar { hatched: !lever.reached, ..Bar::to(lever.what.clone(), lever.gained_s, gained(lever)) };
+    let stated = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
+    Group {
+        heading: format!(
+            "As stated the ring holds {stated}. Each lever is pulled alone; quick runs on one grid, without error bar. \
+             Hatched: the flame never brings the reading."
+        ),
+        bars: explanation.levers.iter().map(bar).collect(),
+        unit: ("s", 1.0),
+    }
+}
+
+/// Where nine tenths of the samples lie, and how much of that goes with each input.
+pub(super) fn spread(spread: &Spread) -> Vec<Group> {
+    let band = |name: &str, band: &Band| Bar {
+        name: name.to_owned(),
+        ends: [band.low, band.high],
+        text: format!("{} to {}", duration(band.low), duration(band.high)),
+        line: Some(band.median),
+        ring: Some(band.stated),
+        hatched: false,
+    };
+    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+    let share = |input: &Share| Bar::to(input.input.clone(), input.of_hold.max(0.0), percent(input.of_hold));
+    let together =
+        Bar::to("several together".to_owned(), spread.together_of_hold.max(0.0), percent(spread.together_of_hold));
+    let times = [band("hold of the ring", &spread.hold_s), band("longest interval, beads laid", &spread.interval_s)];
+    vec![
+        Group {
+            heading: format!(
+                "Where {:.0} % of {} samples lie. Line: half of them lie below. Ring: as stated.",
+                100.0 * spread.band,
+                spread.samples
+            ),
+            bars: times.to_vec(),
+            unit: ("s", 1.0),
+        },
+        Group {
+            heading: "Which input spreads the hold: share of its variance that goes with each alone.".to_owned(),
+            bars: spread.inputs.iter().map(share).chain([together]).collect(),
+            unit: ("%", 100.0),
+        },
+    ]
+}
+
+/// Readings less what is computed, a line of marks for each place.
+pub(super) fn residuals(title: &str, about: String, readings: &[Residual]) -> Graph {
+    let mut places: Vec<&str> = Vec::new();
+    for reading in readings {
+        if !places.contains(&reading.place.as_str()) {
+            places.push(&reading.place);
+        }
+    }
+    let last_s = readings.iter().map(|reading| reading.time_s).fold(1.0, f64::max);
+    let (unit, seconds) = time_unit(last_s);
+    let line = |(colour, place): (usize, &&str)| {
+        let own = readings.iter().filter(|reading| reading.place == **place);
+        let mut own: Vec<&Residual> = own.collect();
+        own.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        Line {
+            name: (*place).to_owned(),
+            points: own.iter().map(|r| (r.time_s / seconds, r.kelvin)).collect(),
+            bars: own.iter().map(|r| r.bar_k).collect(),
+            colour,
+            look: Drawn::Marks,
+        }
+    };
+    let zero = Line {
+        name: "no difference".to_owned(),
+        points: vec![(0.0, 0.0), (1.03 * last_s / seconds, 0.0)],
+        bars: Vec::new(),
+        colour: 1,
+        look: Drawn::Dotted,
+    };
+    Graph {
+        title: title.to_owned(),
+        about,
+        x: straight(format!("time from the start, {unit}")),
+        y: straight("reading less computed, K"),
+        lines: places.iter().enumerate().map(line).chain([zero]).collect(),
+    }
+}
+
+/// One reading less what is computed there.
+pub(super) struct Residual {
+    place: String,
+    time_s: f64,
+    kelvin: f64,
+    bar_k: f64,
+}
+
+/// Of a log held against its scenario; crayons tell only a side.
+pub(super) fn of_comparison(comparison: &Comparison) -> Vec<Residual> {
+    let residual = |reading: &ComparedReading| {
+        let kelvin = reading.residual_k.filter(|k| k.is_finite())?;
+        let bar_k = reading.reading_k + reading.error_k;
+        Some(Residual { place: printable(&reading.place), time_s: reading.time_s, kelvin, bar_k })
+    };
+    comparison.readings.iter().filter_map(residual).collect()
+}
+
+/// Of a fitted torch, with twice the noise and the numerical error as bar.
+pub(super) fn of_fit(fit: &Fit) -> Vec<Residual> {
+    let residual = |reading: &FitReading| Residual {
+        place: printable(&reading.place),
+        time_s: reading.time_s,
+        kelvin: reading.residual_k,
+        bar_k: 2.0 * fit.noise_k + reading.error_k,
+    };
+    fit.readings.iter().map(residual).collect()
 }

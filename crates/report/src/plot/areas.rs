@@ -1,6 +1,6 @@
 //! Where the heat is over time: what has come in so far, as areas stacked on each other.
 
-use quantity::Energy;
+use quantity::{Energy, Units};
 use study::LedgerJ;
 
 use super::axis::{tick_text, ticks};
@@ -28,10 +28,13 @@ const NAMED: f64 = 1e-4;
 
 /// Lays the picture out.
 pub(super) fn scene(ledgers: &[Booked], title: &str, style: &Style) -> Result<Scene, Error> {
+    // The axis is in one system of units: nothing stands at the right but the names.
     let look = Look::of(style);
+    let look = Look { units: look.left_units(), ..look };
     let mut scene = Scene::new(style.size(), look.palette.background);
     let headline = "Where the heat is: put in so far, stored and lost";
-    let top = heading(&mut scene, &look.palette, look.sizes, [headline, &printable(title)])?;
+    let about = format!("{} {}", balance(ledgers, style.units), printable(title));
+    let top = heading(&mut scene, &look.palette, look.sizes, [headline, about.trim()])?;
     let stacked = stacked(ledgers);
     let range = range(ledgers, &stacked);
     let labels = labels(ledgers, &stacked, &look, range);
@@ -83,19 +86,26 @@ fn range(ledgers: &[Booked], stacked: &[Vec<(f64, f64)>]) -> (f64, f64) {
     if high > low { (low, high + 0.05 * (high - low)) } else { (0.0, 1.0) }
 }
 
-/// From dark to light, so that they stay apart in grey; all apart for the colour-blind.
+/// Neighbours stay apart in grey and for the colour-blind.
 fn colour(palette: &Palette, term: usize) -> Colour {
-    let faint = |part: Colour, share: f64| {
-        let mix = |a: u8, b: u8| (f64::from(a) * share + f64::from(b) * (1.0 - share)).round() as u8;
-        let ground = palette.background;
-        (mix(part.0, ground.0), mix(part.1, ground.1), mix(part.2, ground.2))
+    palette.areas[term.min(palette.areas.len() - 1)]
+}
+
+/// What was put in by whom, and how well the books close.
+fn balance(ledgers: &[Booked], units: Units) -> String {
+    let Some((_, last)) = ledgers.last() else { return String::new() };
+    let heat_in = heat_in_j(last);
+    let energy = |joules: f64| Energy::from_si(joules).show(units);
+    let sources = [("torch", last.torch_j), ("heaters", last.heaters_j), ("arc", last.arc_j)];
+    let by = sources.iter().filter(|(_, joules)| *joules != 0.0);
+    let by: Vec<String> = by.map(|(name, joules)| format!("{name} {}", energy(*joules))).collect();
+    let off = ledgers.iter().map(|(_, ledger)| ledger.residual_j.abs()).fold(0.0, f64::max);
+    let share = if heat_in > 0.0 { 100.0 * off / heat_in } else { 0.0 };
+    let off = match share {
+        small if small < 0.01 => "less than 0.01 %".to_owned(),
+        share => format!("{share:.2} %"),
     };
-    match term {
-        0 => palette.lines[0],
-        1 => faint(palette.window, 0.8),
-        2 => palette.flame,
-        _ => palette.faint_text,
-    }
+    format!("Put in by the end: {}. Not accounted for at any instant: {off} of it.", by.join(", "))
 }
 
 fn area(scene: &mut Scene, look: &Look, frame: &Frame, (ledgers, bounds, term): (&[Booked], &[(f64, f64)], usize)) {
@@ -176,5 +186,13 @@ mod tests {
         let bounds = stacked(&[(0.0, ledger(7.5)), (1.0, ledger(-4.0))]);
         assert_eq!(bounds[3][0], (10.5, 11.0), "the pile ends at the heat put in");
         assert_eq!((bounds[0][1], bounds[1][1], bounds[3][1]), ((0.0, -4.0), (0.0, 1.0), (3.0, 3.5)));
+    }
+
+    #[test]
+    fn what_is_not_accounted_for_is_told() {
+        let open = LedgerJ { residual_j: -0.22, ..ledger(7.5) };
+        let told = balance(&[(0.0, open), (1.0, ledger(7.5))], Units::Metric);
+        assert!(told.contains("torch 10.0 J, arc 1.00 J") && told.ends_with("2.00 % of it."), "{told}");
+        assert!(balance(&[(1.0, ledger(7.5))], Units::Metric).contains("less than 0.01 %"));
     }
 }

@@ -26,9 +26,20 @@ pub(super) struct Line {
     pub(super) points: Vec<(f64, f64)>,
     /// Error bar of each point; empty where there is none.
     pub(super) bars: Vec<f64>,
-    /// Which colour; dotted where another line of it is whole.
+    /// Which colour.
     pub(super) colour: usize,
-    pub(super) dotted: bool,
+    pub(super) look: Drawn,
+}
+
+/// How a line is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Drawn {
+    /// Whole, or broken where others of the same kind are to be told from it in grey.
+    Whole,
+    /// Dotted, where another line of its colour is whole.
+    Dotted,
+    /// Not at all: a mark of its own shape at each point.
+    Marks,
 }
 
 /// Everything drawn.
@@ -87,7 +98,8 @@ pub(super) fn scene(graph: &Graph, style: &Style) -> Result<Scene, Error> {
     let top = heading(&mut scene, &look.palette, look.sizes, [&graph.title, &graph.about])?;
     let sizes = look.sizes;
     let all = || graph.lines.iter().flat_map(|line| line.points.iter().copied());
-    let (x_ends, y_ends) = (ends(all().map(|p| p.0), &graph.x), ends(all().map(|p| p.1), &graph.y));
+    let heights = all().map(|p| p.1).chain(graph.lines.iter().flat_map(bar_ends));
+    let (x_ends, y_ends) = (ends(all().map(|p| p.0), &graph.x), ends(heights, &graph.y));
     let mut names: f64 = 0.0;
     for line in &graph.lines {
         names = names.max(text_width(&line.name, sizes.label)?);
@@ -105,6 +117,12 @@ pub(super) fn scene(graph: &Graph, style: &Style) -> Result<Scene, Error> {
     Ok(scene)
 }
 
+/// Ends of the bars of marks; those of lines may leave the picture.
+fn bar_ends(line: &Line) -> Vec<f64> {
+    let bars = line.points.iter().zip(&line.bars).filter(|_| line.look == Drawn::Marks);
+    bars.flat_map(|(point, bar)| [point.1 - bar, point.1 + bar]).collect()
+}
+
 fn ends(values: impl Iterator<Item = f64>, axis: &Axis) -> (f64, f64) {
     let usable = values.filter(|v| v.is_finite() && (!axis.logarithmic || *v > 0.0));
     let (low, high) = usable.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
@@ -115,7 +133,11 @@ fn ends(values: impl Iterator<Item = f64>, axis: &Axis) -> (f64, f64) {
         return (low / 1.1, high * 1.1);
     }
     // Values that all lie far from zero are not shown against it.
-    let base = if low > 0.4 * high { low - 0.1 * (high - low) } else { low.min(0.0) };
+    let base = match low {
+        _ if low > 0.4 * high => low - 0.1 * (high - low),
+        below if below < 0.0 => below - 0.04 * (high - below),
+        _ => 0.0,
+    };
     (base, if high > base { high + 0.04 * (high - base) } else { base + 1.0 })
 }
 
@@ -137,25 +159,49 @@ fn axes(scene: &mut Scene, look: &Look, graph: &Graph, (x, y): (Scale, Scale)) {
     scene.text((sizes.pad, y.to - LINE * sizes.label), &graph.y.title, sizes.label, Anchor::Start, palette.text);
 }
 
+/// The first four differ in their dash or, the last, in its width and brightness.
 fn stroke(look: &Look, line: &Line) -> Stroke {
     const DASHES: [Dash; 3] = [Dash::Solid, Dash::Dashed, Dash::LongDashed];
     let colours = look.palette.lines.len();
-    let dash = if line.dotted { Dash::Dotted } else { DASHES[(line.colour / colours) % DASHES.len()] };
-    Stroke { colour: look.palette.lines[line.colour % colours], width: look.sizes.line, dash }
+    let (rank, round) = (line.colour % colours, line.colour / colours);
+    let dash = match line.look {
+        Drawn::Whole => DASHES[(rank + round) % DASHES.len()],
+        Drawn::Dotted => Dash::Dotted,
+        Drawn::Marks => Dash::Solid,
+    };
+    let width = if rank == 0 && line.look == Drawn::Whole { 1.4 } else { 1.0 };
+    Stroke { colour: look.palette.lines[rank], width: width * look.sizes.line, dash }
 }
 
 fn draw(scene: &mut Scene, look: &Look, line: &Line, (x, y): (Scale, Scale)) {
     let usable = |p: &&(f64, f64)| p.0.is_finite() && p.1.is_finite() && (!y.logarithmic || p.1 > 0.0);
     let points: Vec<(f64, f64)> = line.points.iter().filter(usable).map(|p| (x.place(p.0), y.place(p.1))).collect();
-    if points.len() > 1 {
-        scene.line(points, stroke(look, line));
+    let stroke = stroke(look, line);
+    if line.look != Drawn::Marks && points.len() > 1 {
+        scene.line(points, stroke);
     }
     for (point, bar) in line.points.iter().zip(&line.bars).filter(|(p, bar)| usable(p) && bar.is_finite()) {
         let at = x.place(point.0);
         let (low, high) = (y.place((point.1 - bar).max(y.low)), y.place(point.1 + bar));
-        scene.line(vec![(at, low), (at, high)], Stroke { dash: Dash::Solid, ..stroke(look, line) });
-        scene.circle((at, y.place(point.1)), 1.8 * look.sizes.line, stroke(look, line).colour);
+        let thin = if line.look == Drawn::Marks { 0.6 } else { 1.0 };
+        scene.line(vec![(at, low), (at, high)], Stroke { dash: Dash::Solid, width: thin * stroke.width, ..stroke });
+        match line.look {
+            Drawn::Marks => mark(scene, look, (at, y.place(point.1)), (line.colour, stroke)),
+            _ => scene.circle((at, y.place(point.1)), 1.8 * look.sizes.line, stroke.colour),
+        }
     }
+}
+
+/// A ring, square, triangle or diamond: places are told apart without colour.
+fn mark(scene: &mut Scene, look: &Look, (x, y): (f64, f64), (rank, stroke): (usize, Stroke)) {
+    let r = 2.8 * look.sizes.line;
+    let shape: &[(f64, f64)] = match rank % 4 {
+        0 => return scene.circle((x, y), r, stroke.colour),
+        1 => &[(-0.9, -0.9), (0.9, -0.9), (0.9, 0.9), (-0.9, 0.9), (-0.9, -0.9)],
+        2 => &[(-1.0, 0.8), (1.0, 0.8), (0.0, -1.1), (-1.0, 0.8)],
+        _ => &[(-1.2, 0.0), (0.0, -1.2), (1.2, 0.0), (0.0, 1.2), (-1.2, 0.0)],
+    };
+    scene.line(shape.iter().map(|(a, b)| (x + a * r, y + b * r)).collect(), stroke);
 }
 
 fn label_ends(scene: &mut Scene, look: &Look, lines: &[Line], (x, y): (Scale, Scale)) -> Result<(), Error> {
@@ -165,7 +211,10 @@ fn label_ends(scene: &mut Scene, look: &Look, lines: &[Line], (x, y): (Scale, Sc
     let heights = spread(&wanted, LINE * sizes.label, y.to, y.from);
     let left = x.to + 0.4 * sizes.pad;
     for (line, at) in named.iter().zip(heights) {
-        scene.line(vec![(left, at), (left + 2.0 * sizes.label, at)], stroke(look, line));
+        match line.look {
+            Drawn::Marks => mark(scene, look, (left + sizes.label, at), (line.colour, stroke(look, line))),
+            _ => scene.line(vec![(left, at), (left + 2.0 * sizes.label, at)], stroke(look, line)),
+        }
         let text_left = left + 2.4 * sizes.label;
         let text = fitted(&line.name, sizes.label, scene.size.0 - sizes.pad - text_left)?;
         scene.text((text_left, at), &text, sizes.label, Anchor::Start, look.palette.text);

@@ -9,9 +9,11 @@ mod axis;
 mod bars;
 mod comparison;
 mod contour;
+mod contrast;
 mod curve;
 mod frame;
 mod graph;
+mod heat_map;
 mod isotherm;
 mod layout;
 mod ledger;
@@ -26,9 +28,13 @@ mod scene;
 mod theme;
 
 use quantity::Units;
-use study::{Comparison, LedgerJ, Outcome, Picture};
+use study::{Comparison, Fit, LedgerJ, Outcome, Picture};
 
 pub use theme::Theme;
+pub(crate) use theme::turned_dark;
+
+#[cfg(test)]
+pub(crate) use contrast::contrast;
 
 /// Narrowest and lowest picture on which the texts still find room, pixels.
 const SMALLEST: (u32, u32) = (480, 320);
@@ -185,25 +191,47 @@ pub enum Answer<'a> {
     Chart(&'a study::explain::Explanation),
     /// The same patch on other castings.
     Beside(&'a study::explain::Explanation),
-    /// Hold over section for each mass.
+    /// What each lever gains or loses, as bars.
+    Levers(&'a study::explain::Explanation),
+    /// Interval and beads of every cell, as a heat map; as large as its cells ask for.
     Rules(&'a study::rules::Table),
     /// Cooling of the worked face, bare and under a blanket.
     Cooling(&'a study::cool::Cool),
-    /// Which input spreads the hold.
+    /// Where most samples lie, and which input spreads the hold.
     Shares(&'a study::spread::Spread),
+    /// Readings of a log less what is computed.
+    Residuals(&'a Comparison),
+    /// Readings of a heat-up less what the fitted torch gives.
+    Fitted(&'a Fit),
 }
 
 fn answer_scene(answer: Answer<'_>, style: &Style) -> Result<scene::Scene, Error> {
+    let printable = crate::words::printable;
     match answer {
         Answer::Chart(explanation) => graph::scene(&answers::chart(explanation), style),
         Answer::Beside(explanation) => graph::scene(&answers::beside(explanation, style), style),
-        Answer::Rules(table) => graph::scene(&answers::rules(table), style),
+        Answer::Levers(explanation) => {
+            let heads = ["What lengthens the hold: gained or lost", &printable(&explanation.title)];
+            bars::scene(heads, &[answers::levers(explanation)], style)
+        }
+        Answer::Rules(table) => heat_map::scene(table, style),
         Answer::Cooling(cool) => graph::scene(&answers::cooling(cool, style), style),
-        Answer::Shares(spread) => bars::scene(
-            ["Which input spreads the hold", &crate::words::printable(&spread.title)],
-            &answers::shares(spread),
-            style,
-        ),
+        Answer::Shares(spread) => {
+            let (told, title) = (crate::spread::nine_of_ten(spread), printable(&spread.title));
+            bars::scene([&told, &title], &answers::spread(spread), style)
+        }
+        Answer::Residuals(comparison) => {
+            let about =
+                "Bars: error of the reading (95 %) and of the computation. Crayons tell only a side and are left out.";
+            let title = crate::compared::agreement(comparison, style.units);
+            graph::scene(&answers::residuals(&title, about.to_owned(), &answers::of_comparison(comparison)), style)
+        }
+        Answer::Fitted(fit) => {
+            let about = "Bars: twice the noise of a reading and the numerical error. With the fitted torch and everything \
+                         else as stated.";
+            let title = crate::fitted::first_sentence(fit, style.units);
+            graph::scene(&answers::residuals(&title, about.to_owned(), &answers::of_fit(fit)), style)
+        }
     }
 }
 

@@ -57,7 +57,7 @@ pub fn comparison() -> Comparison {
     }
 }
 
-fn fit() -> Fit {
+pub fn fit() -> Fit {
     let part = |source: &str, share| BandPart { source: source.to_owned(), share };
     Fit {
         schema: String::new(),

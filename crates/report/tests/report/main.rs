@@ -1,6 +1,7 @@
 //! Layout of every format, on outcomes whose numbers are made up.
 
 mod beads;
+mod charts;
 mod fields;
 mod formats;
 mod logs;

@@ -265,6 +265,23 @@ fn a_page_reads_without_its_script() {
     assert_eq!(still.matches("class=\"live\" hidden").count(), 5);
 }
 
+#[test]
+fn a_page_says_first_where_the_heat_of_the_shortest_hold_went_and_what_holds_longest() {
+    let (mut heavy, light) = (made_up::falls_short(), made_up::holds());
+    heavy.casting.mass_kg = 50.0 * light.casting.mass_kg;
+    let film = film();
+    let die = |name, outcome| Die { name, outcome, film: &film };
+    let text = page(&[die("light", &light), die("heavy", &heavy)], Units::Metric).unwrap();
+    let leads: Vec<&str> =
+        text.split("<p class=\"lead\">").skip(1).filter_map(|rest| rest.split("</p>").next()).collect();
+    let wanted = [
+        "<strong>heavy:</strong> above 149 C for 41.3 s after the flame. By then 5 % of the heat has left the metal: the rest \
+         has spread from the patch into the colder metal around it.",
+        "<strong>light:</strong> above 149 C for 10 min 12 s after the flame. It has 50 times less metal to fill.",
+    ];
+    assert_eq!(leads, wanted);
+}
+
 fn ledgers() -> Vec<(f64, LedgerJ)> {
     film().ledgers()
 }

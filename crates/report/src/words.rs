@@ -20,6 +20,12 @@ pub(crate) fn difference(kelvin: f64, units: Units) -> String {
     TemperatureDifference::from_si(kelvin).show(units)
 }
 
+/// With a capital letter, to begin a sentence.
+pub(crate) fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect()
+}
+
 pub(crate) fn duration(seconds: f64) -> String {
     Duration::from_si(seconds).show(Units::Metric)
 }

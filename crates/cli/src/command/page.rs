@@ -29,6 +29,7 @@ pub(crate) fn run(page: &Page) -> Result<u8, Failure> {
     let scenarios = page.files.iter().map(|file| input::scenario(Some(file), &page.set));
     let scenarios = scenarios.collect::<Result<Vec<_>, Failure>>()?;
     output::must_be_free(&page.out, page.force)?;
+    let names = names(page)?;
     let mut answers: Vec<(Outcome, Film)> = Vec::new();
     for scenario in &scenarios {
         let outcome = solve(scenario, &page.show)?;
@@ -38,23 +39,46 @@ pub(crate) fn run(page: &Page) -> Result<u8, Failure> {
         let film = run::film(scenario, &outcome, MAPS)?.ok_or(Failure::NothingToMap)?;
         answers.push((outcome, film));
     }
-    let names: Vec<String> = page.files.iter().enumerate().map(|(n, file)| name(page, n, file)).collect();
     let dies: Vec<html::Die> =
         names.iter().zip(&answers).map(|(name, (outcome, film))| html::Die { name, outcome, film }).collect();
     let text = html::page(&dies, page.show.units.into())?;
     output::write_file(&page.out, text.as_bytes(), page.force)?;
-    let outcomes: Vec<&Outcome> = answers.iter().map(|(outcome, _)| outcome).collect();
+    let outcomes: Vec<(&str, &Outcome)> =
+        names.iter().zip(&answers).map(|(name, (outcome, _))| (name.as_str(), outcome)).collect();
     tell(("page", &page.out, text.len()), &outcomes, &page.show)
 }
 
-/// As given, or the name of the file; of a lesson, which are all called alike, that of its folder.
-fn name(page: &Page, number: usize, file: &Path) -> String {
-    if let Some(name) = page.name.get(number) {
-        return name.clone();
+/// As given, or made from the files' names; two castings of one name could not be told apart.
+fn names(page: &Page) -> Result<Vec<String>, Failure> {
+    if !page.name.is_empty() {
+        return Ok(page.name.clone());
     }
-    let stem = file.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-    let folder = file.parent().and_then(Path::file_name).map(|folder| folder.to_string_lossy().into_owned());
-    let name = if stem == "scenario" { folder.unwrap_or(stem) } else { stem };
+    let alike = |names: &[String]| names.iter().enumerate().any(|(n, name)| names[..n].contains(name));
+    let short: Vec<String> = page.files.iter().map(|file| short_name(file)).collect();
+    if !alike(&short) {
+        return Ok(short);
+    }
+    let long: Vec<String> =
+        page.files.iter().zip(&short).map(|(file, short)| format!("{} {short}", folder(file))).collect();
+    if alike(&long) {
+        let fault = format!("the castings would all be called {}: give each a name, --name A --name B", short[0]);
+        return Err(Failure::Options { faults: vec![fault], hint: "" });
+    }
+    Ok(long)
+}
+
+fn folder(file: &Path) -> String {
+    file.parent().and_then(Path::file_name).map(|folder| spoken(&folder.to_string_lossy())).unwrap_or_default()
+}
+
+/// The name of the file; of a lesson, which are all called alike, that of its folder.
+fn short_name(file: &Path) -> String {
+    let stem = spoken(&file.file_stem().unwrap_or_default().to_string_lossy());
+    if stem == "scenario" && !folder(file).is_empty() { folder(file) } else { stem }
+}
+
+/// Without the number that only sorts it.
+fn spoken(name: &str) -> String {
     let spoken = name.replace(['_', '-'], " ");
     let bare = spoken.trim_start_matches(|letter: char| letter.is_ascii_digit() || letter == ' ');
     if bare.is_empty() { spoken } else { bare.to_owned() }

@@ -98,7 +98,7 @@ impl<'a> Job<'a> {
             return Err(Failure::Interrupted);
         }
         output::write_file(&self.out, page.as_bytes(), self.paper.force)?;
-        tell((kind, &self.out, page.len()), &[outcome], &self.paper.show)?;
+        tell((kind, &self.out, page.len()), &[("", outcome)], &self.paper.show)?;
         Ok(exit_code(outcome))
     }
 }
@@ -106,14 +106,17 @@ impl<'a> Job<'a> {
 /// Says what was written.
 pub(super) fn tell(
     (kind, out, bytes): (&'static str, &Path, usize),
-    outcomes: &[&Outcome],
+    outcomes: &[(&str, &Outcome)],
     show: &Show,
 ) -> Result<u8, Failure> {
     let file = output::shown(out);
     if show.json {
-        return output::print(&report::json(&html::Pages::new(kind, (file, bytes), outcomes)));
+        let outcomes: Vec<&Outcome> = outcomes.iter().map(|(_, outcome)| *outcome).collect();
+        return output::print(&report::json(&html::Pages::new(kind, (file, bytes), &outcomes)));
     }
-    let verdicts: Vec<String> =
-        outcomes.iter().map(|outcome| report::verdict_line(outcome, show.units.into())).collect();
+    // A page of one scenario needs no name before its verdict.
+    let before = |name: &str| if name.is_empty() { String::new() } else { format!("{}: ", output::printable(name)) };
+    let line = |&(name, outcome): &(&str, &Outcome)| before(name) + &report::verdict_line(outcome, show.units.into());
+    let verdicts: Vec<String> = outcomes.iter().map(line).collect();
     output::print(&format!("Wrote {file}.\n{}\n", verdicts.join("\n")))
 }

@@ -18,7 +18,7 @@ fn pages_are_written_and_the_exit_code_is_that_of_the_verdict() {
         let colder = [command, "small.toml", "--out", "cold.html", "--force", "--set", "casting.start=20 C"];
         assert_eq!(code(&shop.run(&colder)), cold, "{command}");
     }
-    assert_eq!(code(&shop.run(&["page", "small.toml", "small.toml"])), 0);
+    assert_eq!(code(&shop.run(&["page", "small.toml", "small.toml", "--name", "a", "--name", "b"])), 0);
 }
 
 #[test]
@@ -84,7 +84,7 @@ fn what_was_written_is_told_as_json_that_keeps_to_its_schema() {
         let file = told["file"].as_str().unwrap();
         assert_eq!(told["bytes"].as_u64().unwrap() as usize, shop.read(file).len());
     }
-    let page = json(&shop.run(&["page", "small.toml", "small.toml", "--json"]));
+    let page = json(&shop.run(&["page", "small.toml", "small.toml", "--name", "a", "--name", "b", "--json"]));
     crate::schema::hold_against(&schema, &page, "page");
     assert_eq!(page["scenarios"].as_array().unwrap().len(), 2);
 }
@@ -101,13 +101,31 @@ fn a_page_takes_two_to_four_scenarios_and_a_name_for_each() {
     let two = shop.run(&["page", "small.toml", "small.toml", "--name", "left", "--name", "right"]);
     assert_eq!(code(&two), 0, "{}", err(&two));
     assert!(text(&shop, "page.html").contains("<h2>right</h2>"));
+    let told: Vec<String> = out(&two).lines().skip(1).map(str::to_owned).collect();
+    assert!(told[0].starts_with("left: Holds: ") && told[1].starts_with("right: Holds: "), "{told:?}");
+}
+
+#[test]
+fn castings_of_one_file_name_are_told_apart_by_their_folders_and_else_refused() {
+    let shop = Shop::with_small();
+    for folder in ["big", "small"] {
+        std::fs::create_dir(shop.path(folder)).unwrap();
+        shop.write(&format!("{folder}/s.toml"), crate::shop::SMALL);
+    }
+    let apart = shop.run(&["page", "big/s.toml", "small/s.toml"]);
+    assert_eq!(code(&apart), 0, "{}", err(&apart));
+    let page = text(&shop, "page.html");
+    assert!(page.contains("<h2>big s</h2>") && page.contains("<h2>small s</h2>"));
+    let alike = shop.run(&["page", "big/s.toml", "big/s.toml", "--out", "b.html"]);
+    assert!(code(&alike) == 2 && err(&alike).contains("--name A --name B"), "{}", err(&alike));
 }
 
 #[test]
 fn the_same_scenario_gives_the_same_page_on_any_number_of_threads() {
     let shop = Shop::with_small();
-    shop.run(&["page", "small.toml", "small.toml", "--threads", "1"]);
-    shop.run(&["page", "small.toml", "small.toml", "--threads", "3", "--out", "again.html"]);
+    let named = ["page", "small.toml", "small.toml", "--name", "a", "--name", "b"];
+    shop.run(&[&named[..], &["--threads", "1"]].concat());
+    shop.run(&[&named[..], &["--threads", "3", "--out", "again.html"]].concat());
     assert_eq!(shop.read("page.html"), shop.read("again.html"));
 }
 

@@ -59,6 +59,8 @@
       map.image.width = map.image.height = die.n;
       map.canvas.width = Math.max(24, Math.round(WIDEST * map.size[0] / widest));
       map.canvas.height = Math.max(12, Math.round(WIDEST * map.size[1] / widest));
+      // Of the column, so that all castings keep one scale of lengths whatever the width of the window.
+      map.canvas.style.width = (100 * map.size[0] / widest).toFixed(2) + "%";
     });
   });
 
@@ -86,7 +88,7 @@
       if (fell <= t) return ["Fell below " + level + " " + span(fell - off) + " after the flame.", true];
       break;
     }
-    return ["Still above " + level + ", " + span(t - off) + " after the flame.", false];
+    return ["Still above " + level + ", " + (t - off < 0.5 ? "flame just off." : span(t - off) + " after the flame."), false];
   };
 
   var X = function (map, u) { return (u - map.low[0]) / map.size[0] * map.canvas.width; };
@@ -230,12 +232,14 @@
     RIGHT = Math.min(38 + LETTER * 28, 0.4 * W);
     var most = Math.floor((RIGHT - 38) / LETTER);
     var svg = element(host, "svg", { viewBox: "0 0 " + W + " " + H, role: "img",
-      "aria-label": "The watched place of each casting over time, with the minimum; thin lines are picked places" });
+      "aria-label": "The watched place of each casting over time, with its limit; thin lines are picked places" });
     var step = round((data.high_c - data.low_c) / 6);
     for (var c = Math.ceil(data.low_c / step) * step; c <= data.high_c; c += step) {
       element(svg, "path", { d: path([[LEFT, chartY(c)], [W - RIGHT, chartY(c)]]), stroke: "var(--rule)", "stroke-width": .6 });
-      var unit = data.units[0];
-      element(svg, "text", { x: LEFT - 8, y: chartY(c) + 6, "text-anchor": "end" }, (unit[0] * c + unit[1]).toFixed(0) + " " + unit[2]);
+      data.units.forEach(function (unit, line) {
+        element(svg, "text", { x: LEFT - 8, y: chartY(c) + 6 + 14 * line, "text-anchor": "end", "class": line ? "small" : "" },
+          (unit[0] * c + unit[1]).toFixed(0) + " " + unit[2]);
+      });
     }
     var every = round((e[1] - e[0]) / minutes / Math.max(3, W / 110)) * minutes;
     for (var t = Math.ceil(e[0] / every) * every; t <= e[1]; t += every) {
@@ -256,7 +260,7 @@
       }
       if (curve.length) names.push([curve[curve.length - 1][1], die.d.name, colour, DASHES[k % 4]]);
     });
-    if (dies.length && dies[0].d.minimum_c !== null) names.push([chartY(dies[0].d.minimum_c), "minimum", "var(--ink)", "2 4"]);
+    if (dies.length && dies[0].d.minimum_c !== null) names.push([chartY(dies[0].d.minimum_c), dies[0].d.limit + " " + temperature(dies[0].d.minimum_c), "var(--ink)", "2 4"]);
     names.sort(function (a, b) { return a[0] - b[0]; });
     var least = TOP + 8;
     names.forEach(function (name, i) {
@@ -347,6 +351,7 @@
     else if (event.key === "End") { event.preventDefault(); stop(); go(ends()[1], true); }
   });
 
+  document.body.classList.add("moving");
   document.querySelectorAll(".live").forEach(function (one) { one.hidden = false; });
   document.querySelectorAll(".still").forEach(function (one) { one.hidden = true; });
   reset();

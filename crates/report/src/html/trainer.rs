@@ -1,6 +1,6 @@
 //! The trainer's page: a few castings side by side, moving, in one file that works offline.
 
-use quantity::{Temperature, Units};
+use quantity::{Length, Temperature, Units};
 use serde::Serialize;
 use study::{Film, Outcome};
 
@@ -9,7 +9,7 @@ use super::safe;
 use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
 use crate::plot::{self, Error, Style};
 use crate::tables::{heat_in_j, ledger_lines};
-use crate::words::{casting, duration, printable, temperature, verdict_sentence, with_error};
+use crate::words::{capitalised, casting, duration, printable, temperature, verdict_sentence, with_error};
 
 const STYLE: &str = include_str!("trainer.css");
 /// On a dark screen.
@@ -42,7 +42,8 @@ pub struct Die<'a> {
 /// [`Error`] when a picture cannot be drawn, which no outcome causes.
 pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     let scale = scale(dies);
-    let articles = dies.iter().enumerate().map(|(number, die)| article(number, die, units));
+    let sizes = Sizes::of(dies);
+    let articles = dies.iter().enumerate().map(|(number, die)| article(number, die, (scale, &sizes), units));
     let articles = articles.collect::<Result<String, Error>>()?;
     let curves: Vec<(&str, &Outcome)> = dies.iter().map(|die| (die.name, die.outcome)).collect();
     let probe = dies.iter().find_map(|die| watched(die.outcome)).map_or("ring_coldest", |(probe, _)| probe);
@@ -50,19 +51,20 @@ pub fn page(dies: &[Die], units: Units) -> Result<String, Error> {
     let still = figure(&comparison, "The watched place of each after the first flame goes off");
     let first = dies.iter().map(|die| die.outcome.title.as_str()).next().unwrap_or_default();
     let body = format!(
-        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}{}</header>\n{}\
-         <p id=\"said\" class=\"unseen\" aria-live=\"polite\"></p>\n{}<div class=\"dies\">\n{articles}</div>\n\
+        "<header>\n<h1>Where the heat goes, side by side</h1>\n{}</header>\n<div class=\"strip\">\n{}{}</div>\n\
+         <p id=\"said\" class=\"unseen\" aria-live=\"polite\"></p>\n<div class=\"dies of{}\">\n{articles}</div>\n\
          <section>\n<h2>The watched place of each over time</h2>\n<div class=\"still\">{still}</div>\n\
-         <div id=\"chart\" class=\"live\" hidden></div>\n</section>\n\
+         <div id=\"chart\" class=\"live\" hidden></div>\n{}{KEYS}</section>\n\
          <section>\n<h2>In numbers</h2>\n{}</section>\n<section>\n<h2>What the model leaves out</h2>\n{}</section>\n\
          <section>\n<h2>Cautions</h2>\n{}</section>\n<footer>\n{}{}</footer>\n",
         lead(dies, units),
-        paragraph(
-            "All castings share one scale of colours and one clock. The maps come from one grid and are good to a kelvin or \
-             two; the clocks and the table are the computed answer."
-        ),
         controls(),
-        legend(scale, units),
+        legend(scale, dies, units),
+        dies.len(),
+        paragraph(
+            "All castings share one scale of colours, one scale of lengths and one clock. The maps come from one grid and are \
+             good to a kelvin or two; the clocks and the table are the computed answer."
+        ),
         numbers(dies, units),
         list(&LEFT_OUT),
         list(&cautions(dies)),
@@ -140,19 +142,94 @@ fn controls() -> &'static str {
      <label>Clock counts from <select id=\"align\"><option value=\"on\">the first flame on</option>\
      <option value=\"off\">the first flame off</option></select></label>\n\
      <label>Speed <select id=\"speed\"><option value=\"15\">15 times</option><option value=\"60\" selected>60 times</option>\
-     <option value=\"240\">240 times</option></select></label>\n\
-     <p class=\"keys\">Keys: space plays and pauses, left and right arrows step, Home and End jump. Click a map for the \
-     curve of a place; with a map in focus the arrows move that place.</p>\n</section>\n"
+     <option value=\"240\">240 times</option></select></label>\n</section>\n"
 }
 
-fn article(number: usize, die: &Die, units: Units) -> Result<String, Error> {
+const KEYS: &str = "<p class=\"keys live\" hidden>Keys: space plays and pauses, left and right arrows step, Home and End \
+                    jump. Click a map for the curve of a place; with a map in focus the arrows move that place.</p>\n";
+
+/// The one scale of lengths of a page, m.
+struct Sizes {
+    /// Widest map.
+    map: f64,
+    /// Longest casting, and the larger of its other two sides.
+    casting: [f64; 2],
+}
+
+impl Sizes {
+    fn of(dies: &[Die]) -> Sizes {
+        let largest = |sides: &dyn Fn(&Die) -> f64| dies.iter().map(sides).fold(0.0, f64::max);
+        let map = |die: &Die| die.film.maps.first().map_or(0.0, |map| span(&map.x).max(span(&map.y)));
+        let size = |die: &Die| die.outcome.casting.size_m;
+        Sizes {
+            map: largest(&map).max(f64::MIN_POSITIVE),
+            casting: [largest(&|die| size(die)[0]), largest(&|die| size(die)[1].max(size(die)[2]))],
+        }
+    }
+}
+
+fn span(places: &[f64]) -> f64 {
+    places.last().copied().unwrap_or(0.0) - places.first().copied().unwrap_or(0.0)
+}
+
+/// The whole casting from above and from the side, small, to the scale of all others: what a map alone does not show.
+fn whole(die: &Die, sizes: &Sizes, units: Units) -> String {
+    const GAP: f64 = 0.06;
+    let [length, width, depth] = die.outcome.casting.size_m;
+    let [longest, highest] = sizes.casting;
+    let mm = |metres: f64| format!("{:.0}", 1000.0 * metres);
+    let gap = GAP * longest;
+    let (wide, high) = (2.0 * longest + gap, highest);
+    let box_at = |x: f64, y: f64, w: f64, h: f64, class: &str| {
+        format!("<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>", mm(x), mm(y), mm(w), mm(h))
+    };
+    let patch = die.film.outlines.iter().find(|outline| outline.name == "heated patch");
+    let points = |outline: &study::Outline| {
+        outline.points.iter().map(|[x, y]| format!("{},{}", mm(*x), mm(*y))).collect::<Vec<_>>().join(" ")
+    };
+    let heated = patch.map_or_else(String::new, |outline| format!("<polygon points=\"{}\"/>", points(outline)));
+    let window = die.film.maps.first().map_or_else(String::new, |map| {
+        let (x, y) = (map.x.first().copied().unwrap_or(0.0), map.y.first().copied().unwrap_or(0.0));
+        let from_above = box_at(x, y, span(&map.x), span(&map.y), "window");
+        from_above + &box_at(longest + gap + x, 0.0, span(&map.x), span(&map.z), "window")
+    });
+    let label = format!(
+        "The whole casting from above and from the side, to one scale with the others: {}",
+        casting(die.outcome, units)
+    );
+    format!(
+        "<svg class=\"whole\" viewBox=\"{0} {0} {1} {2}\" role=\"img\" aria-label=\"{3}\">{4}{heated}{5}{window}</svg>\n",
+        mm(-0.02 * longest),
+        mm(wide + 0.04 * longest),
+        mm(high + 0.04 * longest),
+        safe::text(&label),
+        box_at(0.0, 0.0, length, width, "body"),
+        box_at(longest + gap, 0.0, length, depth, "body"),
+    )
+}
+
+/// A bar of a round length below a map.
+fn measure(sizes: &Sizes, units: Units) -> String {
+    let (metres, words) = if units == Units::Shop { (0.1016, "4 in") } else { (0.1, "100 mm") };
+    let both = if units == Units::Both { " (3.9 in)" } else { "" };
+    format!(
+        " <span class=\"measure\" style=\"width: {:.2}%\"></span> <span class=\"one-line\">{words}{both}</span>",
+        100.0 * metres / sizes.map
+    )
+}
+
+fn article(number: usize, die: &Die, (scale, sizes): ([f64; 2], &Sizes), units: Units) -> Result<String, Error> {
     let outcome = die.outcome;
-    let (sign, _) = verdict_sign(outcome);
+    let sign = match outcome.verdict {
+        study::Verdict::NotAsked => String::new(),
+        _ => format!(" <strong>{}</strong>", verdict_sign(outcome).0),
+    };
     let off_s = outcome.heats.first().map_or(outcome.ran_until_s, |heat| heat.end_s);
     let still = match die.film.picture(off_s, "as the first flame goes off") {
         None => String::new(),
         Some(picture) => {
-            let map = plot::picture(&picture, outcome, &Style { units, width: 640, height: 800, ..Style::default() })?;
+            let style = Style { units, width: 640, height: 800, ..Style::default() };
+            let map = plot::picture_on(&picture, outcome, scale, &style)?;
             figure(&map, &format!("{}: worked face and section as the first flame goes off", die.name))
         }
     };
@@ -160,17 +237,22 @@ fn article(number: usize, die: &Die, units: Units) -> Result<String, Error> {
     let canvas = |kind: &str, caption: &str| {
         format!(
             "<figure>\n<canvas class=\"{kind}\" width=\"10\" height=\"10\" tabindex=\"0\" role=\"img\" \
-             aria-label=\"{name}, {caption}\"></canvas>\n<figcaption>{caption}</figcaption>\n</figure>\n"
+             aria-label=\"{name}, {caption}\"></canvas>\n<figcaption>{caption}{}</figcaption>\n</figure>\n",
+            if kind == "face" { measure(sizes, units) } else { String::new() }
         )
     };
+    let depth_m = die.film.maps.first().map_or(0.0, |map| span(&map.z));
+    let section = format!("section under the patch, {} down", Length::from_si(depth_m).show(units));
     Ok(format!(
-        "<article data-die=\"{number}\">\n<h2>{name}</h2>\n<p class=\"what\">{}</p>\n<p class=\"verdict\">{sign}</p>\n\
-         <p class=\"state\">{}</p>\n<div class=\"live\" hidden>\n{}{}<p class=\"picked\"></p>\n</div>\n\
-         <div class=\"still\">\n{still}</div>\n{}</article>\n",
-        safe::text(&casting(outcome, units)),
+        "<article data-die=\"{number}\">\n<div class=\"head\"><h2>{name}</h2>\n{}</div>\n<p class=\"what\">{}{sign}</p>\n\
+         <p class=\"state\">{}</p>\n<div class=\"maps\">\n<div class=\"live\" hidden>{}</div>\n<div>\n\
+         <div class=\"live\" hidden>{}<p class=\"picked\"></p></div>\n{}</div>\n</div>\n\
+         <div class=\"still\">\n{still}</div>\n</article>\n",
+        whole(die, sizes, units),
+        safe::text(&capitalised(&casting(outcome, units))),
         safe::text(&hold_words(outcome, units)),
-        canvas("face", "worked face"),
-        canvas("section", "section under the patch"),
+        canvas("face", "worked face "),
+        canvas("section", &section),
         bars(outcome),
     ))
 }
@@ -210,8 +292,8 @@ fn bars(outcome: &Outcome) -> String {
     let bar = |line: &crate::tables::LedgerLine| {
         let share = 100.0 * line.share.unwrap_or(0.0);
         format!(
-            "<li><span class=\"name\">{}</span><span class=\"track\"><span class=\"bar\" style=\"width: {:.1}%\"></span>\
-             </span><span class=\"share\">{share:.1} %</span></li>\n",
+            "<li><span class=\"name\">{}</span><span class=\"share\">{share:.1} %</span><span class=\"track\">\
+             <span class=\"bar\" style=\"width: {:.1}%\"></span></span></li>\n",
             line.what,
             share.clamp(0.0, 100.0)
         )
@@ -252,7 +334,7 @@ fn colour(share: f64) -> String {
 }
 
 /// The scale of colours as a drawing, its temperatures as text below it.
-fn legend([low, high]: [f64; 2], units: Units) -> String {
+fn legend([low, high]: [f64; 2], dies: &[Die], units: Units) -> String {
     const PARTS: usize = 48;
     const MARKS: usize = 5;
     let boxes: String = (0..PARTS)
@@ -270,12 +352,25 @@ fn legend([low, high]: [f64; 2], units: Units) -> String {
         }
     };
     let marks: String = (0..=MARKS).map(mark).collect();
+    let has_arcs = dies.iter().any(|die| !die.outcome.passes.is_empty());
+    let has_ring = dies.iter().any(|die| die.film.outlines.iter().any(|outline| outline.name == "ring"));
     format!(
         "<figure class=\"legend\"><svg viewBox=\"0 0 {PARTS} 1\" preserveAspectRatio=\"none\" role=\"img\" \
          aria-label=\"Scale of colours, dark is cold, bright is hot\">{boxes}</svg><div class=\"marks\">{marks}</div>\
-         <figcaption>One scale for all maps; right under an arc it is hotter than the scale shows. White line: the minimum. \
-         Dashed: heated patch; dotted: ring.</figcaption></figure>\n"
+         <figcaption>One scale for all maps{}{}. Dashed: heated patch{}.</figcaption></figure>\n",
+        if has_arcs { "; right under an arc it is hotter than the scale shows" } else { "" },
+        white_line(dies, units).map_or_else(String::new, |what| format!(". White line: {what}")),
+        if has_ring { "; dotted: ring" } else { "" },
     )
+}
+
+/// What the white line on the maps is.
+fn white_line(dies: &[Die], units: Units) -> Option<String> {
+    let limits: Vec<f64> = dies.iter().filter_map(|die| Some(watched(die.outcome)?.1)).collect();
+    let low = limits.iter().copied().min_by(f64::total_cmp)?;
+    let high = limits.iter().copied().max_by(f64::total_cmp)?;
+    let what = if dies.iter().any(|die| die.outcome.window.is_some()) { "the minimum" } else { "the watched limit" };
+    Some(if high > low { format!("{what} of each") } else { format!("{what}, {}", temperature(low, units)) })
 }
 
 fn numbers(dies: &[Die], units: Units) -> String {
@@ -298,8 +393,9 @@ fn numbers(dies: &[Die], units: Units) -> String {
             verdict_sentence(outcome, units),
         ]
     };
-    let header =
-        ["name", "casting", "first heating", "above the minimum for", "beads per heat", "heat kept", "verdict"];
+    let asked = dies.iter().any(|die| die.outcome.window.is_some());
+    let above = if asked { "above the minimum for" } else { "above the watched limit for" };
+    let header = ["name", "casting", "first heating", above, "beads per heat", "heat kept", "verdict"];
     table("The same numbers as a table", &header, &[0, 1, 6], &dies.iter().map(row).collect::<Vec<_>>())
 }
 
@@ -320,6 +416,8 @@ struct DieData {
     /// The place that the clock watches, and below what, Celsius.
     place: String,
     minimum_c: Option<f64>,
+    /// What that is: a minimum, or only a limit to watch.
+    limit: &'static str,
     /// Places along each side of a map.
     points: usize,
     /// Extent of the face along x and y, of the section along x and down, m.
@@ -359,6 +457,7 @@ fn die_data(die: &Die, scale: [f64; 2]) -> DieData {
         name: printable(die.name),
         place: watched(outcome).map_or_else(String::new, |(probe, _)| place(probe)),
         minimum_c: watched(outcome).map(|(_, limit_c)| limit_c),
+        limit: if outcome.window.is_some() { "minimum" } else { "watched" },
         points: first.map_or(0, |map| map.x.len()),
         face_m: first.map_or([[0.0, 1.0]; 2], |map| [ends(&map.x), ends(&map.y)]),
         depth_m: first.map_or(1.0, |map| ends(&map.z)[1]),

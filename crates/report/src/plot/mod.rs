@@ -147,7 +147,15 @@ pub fn ledger_over_time_png(ledgers: &[(f64, LedgerJ)], title: &str, style: &Sty
 /// # Errors
 /// [`Error`] as for [`cooling_curve`].
 pub fn picture(picture: &Picture, outcome: &Outcome, style: &Style) -> Result<String, Error> {
-    render::svg(&picture::scene(picture, outcome, style)?)
+    render::svg(&picture::scene(picture, outcome, None, style)?)
+}
+
+/// The same on a scale of colours from one temperature to another, Celsius, for pictures side by side.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve`].
+pub fn picture_on(picture: &Picture, outcome: &Outcome, scale_c: [f64; 2], style: &Style) -> Result<String, Error> {
+    render::svg(&picture::scene(picture, outcome, Some(scale_c), style)?)
 }
 
 /// The same as PNG.
@@ -155,7 +163,7 @@ pub fn picture(picture: &Picture, outcome: &Outcome, style: &Style) -> Result<St
 /// # Errors
 /// [`Error`] as for [`cooling_curve_png`].
 pub fn picture_png(picture: &Picture, outcome: &Outcome, style: &Style) -> Result<Vec<u8>, Error> {
-    render::png(&picture::scene(picture, outcome, style)?)
+    render::png(&picture::scene(picture, outcome, None, style)?)
 }
 
 /// One probe, such as `ring_coldest`, of several outcomes with their names, as SVG: from each first flame-off to the

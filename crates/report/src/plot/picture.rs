@@ -12,7 +12,7 @@ use super::render::text_width;
 use super::scale::{Bar, Scale};
 use super::scene::{Anchor, Dash, Scene};
 use super::{Error, Style};
-use crate::words::{duration, printable, verdict_sentence};
+use crate::words::{capitalised, duration, printable, verdict_sentence};
 
 /// Notes are written beside the maps where there are so many letters' room.
 const NOTES: f64 = 18.0;
@@ -33,7 +33,12 @@ struct Layout {
 }
 
 /// Lays the picture out.
-pub(super) fn scene(picture: &Picture, outcome: &Outcome, style: &Style) -> Result<Scene, Error> {
+pub(super) fn scene(
+    picture: &Picture,
+    outcome: &Outcome,
+    scale_c: Option<[f64; 2]>,
+    style: &Style,
+) -> Result<Scene, Error> {
     let look = Look::of(style);
     let mut scene = Scene::new(style.size(), look.palette.background);
     let top = heading(&mut scene, &look.palette, look.sizes, [&headline(picture), &printable(&outcome.title)])?;
@@ -43,7 +48,10 @@ pub(super) fn scene(picture: &Picture, outcome: &Outcome, style: &Style) -> Resu
         scene.text(middle, "no map was computed", look.sizes.label, Anchor::Middle, look.palette.text);
         return Ok(scene);
     }
-    let scale = Scale::over(face.values.iter().chain(section.values).copied(), look.left_units());
+    let scale = match scale_c {
+        Some(ends) => Scale::over(ends.into_iter(), look.left_units()),
+        None => Scale::over(face.values.iter().chain(section.values).copied(), look.left_units()),
+    };
     let isotherms = isotherms(outcome.window, scale.range(), style.units);
     let bar = scale.width(&look, &isotherms)?;
     let layout = layout(&look, scene.size, top, bar, (face, section))?;
@@ -62,9 +70,7 @@ pub(super) fn scene(picture: &Picture, outcome: &Outcome, style: &Style) -> Resu
 
 /// `As the first flame goes off: 18 min 20 s after the start`.
 fn headline(picture: &Picture) -> String {
-    let moment = printable(&picture.moment);
-    let mut letters = moment.chars();
-    let begun: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    let begun = capitalised(&printable(&picture.moment));
     let time = format!("{} after the start", duration(picture.map.time_s));
     if begun.is_empty() { time } else { format!("{begun}: {time}") }
 }

@@ -65,6 +65,7 @@ fn scenario(reader: &mut Reader) -> Scenario {
     let under_groove = groove.map_or(f64::NAN, |groove| hollows.thickness_under(block.size[2], groove.centre()));
     let (ring_width, ring_rule) = ring_rule::width(reader, under_groove);
     let ring = place::ring(reader, groove, ring_width);
+    place::cut_ring(reader, ring, face);
     let heater = torch::torch(reader, patch);
     let window = window::window(reader);
     let probes = probes::probes(reader, &Ground { size: block.size, hollows: &hollows, patch, ring });

@@ -41,7 +41,7 @@ pub(crate) fn with_text(file: Option<&Path>, overrides: &[Override]) -> Result<(
 /// The readings of a log.
 pub(crate) fn log(path: &Path, scenario: &Scenario) -> Result<Vec<Reading>, Failure> {
     if path.is_dir() {
-        return Err(Failure::Folder { path: path.to_owned(), hint: String::new() });
+        return Err(Failure::Folder { path: path.to_owned(), due: "a log of readings", hint: String::new() });
     }
     let origin = shown(path);
     let file = File::open(path).map_err(|error| match error.kind() {
@@ -61,7 +61,7 @@ pub(crate) fn log(path: &Path, scenario: &Scenario) -> Result<Vec<Reading>, Fail
 
 fn open(path: &Path) -> Result<File, Failure> {
     if path.is_dir() {
-        return Err(Failure::Folder { path: path.to_owned(), hint: inside(path) });
+        return Err(Failure::Folder { path: path.to_owned(), due: "a scenario file", hint: inside(path) });
     }
     File::open(path).map_err(|error| match error.kind() {
         ErrorKind::NotFound => Failure::NoSuchFile { path: path.to_owned(), hint: nearby(path) },

@@ -24,6 +24,7 @@ pub(crate) fn run(page: &Page) -> Result<u8, Failure> {
         let fault = format!("--name: {} names for {} scenarios; give one for each", page.name.len(), page.files.len());
         return Err(Failure::Options { faults: vec![fault], hint: "" });
     }
+    output::must_be_a_page(&page.out)?;
     output::must_be_free(&page.out, page.force)?;
     run::use_threads(page.show.threads)?;
     // What is wrong with the last scenario is told before the first is computed.

@@ -123,6 +123,9 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("E037", "The hollows cut the casting into parts that touch nowhere, or leave nothing of it. No heat crosses air in a hollow, so the far part would only stand there cold.
   wrong: a hollow as wide and as deep as the casting
   right: a hollow that leaves a wall, or the part that is welded as the whole casting"),
+    ("E038", "The grid that the smallest patch asks for would not fit into memory over the whole casting.
+  wrong: a disc of 0.1 mm on a casting of 2.4 m
+  right: a disc of 100 mm"),
     ("W101", "Part of the patch, groove or a bead hangs over the edge of the casting. Only the part on the casting is heated or welded; the warning says how much is lost.
   odd: a disc of 300 mm centred 50 mm from an edge
   sure: centre it 150 mm from the edge, or mean it so"),

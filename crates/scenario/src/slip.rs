@@ -224,7 +224,7 @@ fn elements(inner: &str) -> Vec<String> {
         let parts_here = depth == 0 && !quoted && (letter == ';' || letter == ',' && !decimal);
         if letter == '"' {
             let last = parts.last().map_or("", String::as_str).trim();
-            if !quoted && last.ends_with('"') {
+            if depth == 0 && !quoted && last.ends_with('"') {
                 parts.push(String::new());
             }
             quoted = !quoted;
@@ -262,7 +262,11 @@ fn scalar(text: &str, mend: &mut Mend) -> Option<String> {
         if text.contains(QUOTES) {
             mend.because(PLAIN);
         }
-        return Some(if bare.contains(['e', 'E']) { bare } else { format!("{number}") });
+        let plain = if bare.contains(['e', 'E']) { bare } else { format!("{number}") };
+        if text != plain && mend.why.is_empty() {
+            mend.because("a number begins with its digits");
+        }
+        return Some(plain);
     }
     mend.because(if text.starts_with(QUOTES) { CLOSED } else { IN_QUOTES });
     Some(format!("\"{}\"", bare.replace('\\', "\\\\")))

@@ -293,6 +293,11 @@ type Spoil = (&'static [(&'static str, &'static str)], &'static str, &'static [&
 /// Spoils that need more than one change.
 const DOUBLE: &[Spoil] = &[
     (
+        &[("disc = { diameter = \"300 mm\" }", "disc = { diameter = \"0.01 mm\" }")],
+        "E038",
+        &["1024 MB is the most", "so fine", "in so large a casting", "wider patch", "(now 10)"],
+    ),
+    (
         &[("[groove]\nlength = \"60 mm\"\nwidth = \"20 mm\"\ndepth = \"6 mm\"\n", "")],
         "E021",
         &["ring without a groove", "needs [groove]"],

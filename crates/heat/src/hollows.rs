@@ -182,9 +182,8 @@ impl Pieces {
         let (mut cavity, mut open) = (Cavity::default(), vec![first]);
         seen[first] = true;
         while let Some(piece) = open.pop() {
-            for direction in 0..3 {
-                let area: f64 =
-                    ACROSS[direction].iter().map(|&d| self.side(piece, d)).map(|[low, high]| high - low).product();
+            for (direction, across) in ACROSS.iter().enumerate() {
+                let area: f64 = across.iter().map(|&d| self.side(piece, d)).map(|[low, high]| high - low).product();
                 for next in self.beside(piece, direction) {
                     match next {
                         None => cavity.opening += area,

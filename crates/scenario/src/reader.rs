@@ -222,9 +222,14 @@ impl Reader {
 
     /// One pair of brackets where two are due, or the other way round.
     fn wrong_brackets(&mut self, path: &str, node: &Node, [due, found, open, close]: [&str; 4]) {
+        // What is put in place of a value has no brackets of its own.
+        let help = match (node.key.source, keys::key(path)) {
+            (1.., Some(key)) => format!("no element of it is in the file: set it as a whole, {path}={}", key.example),
+            _ => format!("write {open}{path}{close}"),
+        };
         let problem = Diagnostic::error("E007", format!("`{path}` is {due}, and {found} stands here"))
             .at(node.key, "brackets")
-            .help(format!("write {open}{path}{close}"));
+            .help(help);
         self.report(problem);
         self.keep(path, node, None);
     }
@@ -309,6 +314,7 @@ impl Reader {
         let help = match (near, elsewhere(name)) {
             (Some(near), _) => format!("did you mean `{near}`?"),
             (None, Some(parent)) => format!("`{name}` belongs in [{parent}]"),
+            (None, None) if is_path(name) => format!("write it like {}", parts(name).join(".")),
             (None, None) => format!("known here: {}", list(&known)),
         };
         let problem = Diagnostic::error("E003", format!("{place} has no key `{}`", quote(name)))
@@ -331,6 +337,15 @@ impl Reader {
         );
         None
     }
+}
+
+/// The parts of a key that was parted by blanks or brackets: `[window] minimum`.
+fn parts(name: &str) -> Vec<&str> {
+    name.split(['[', ']', ' ', '/', '>']).filter(|part| !part.is_empty()).collect()
+}
+
+fn is_path(name: &str) -> bool {
+    parts(name).len() > 1 && keys::key(&parts(name).join(".")).is_some()
 }
 
 /// A table of the format that has a key of that name, if only one does.

@@ -25,6 +25,10 @@ pub(crate) fn problems(text: &str, mut errors: Vec<Error>) -> Vec<Diagnostic> {
         }
         let (problem, mended) = one(text, &lines, (number, error));
         told.push(problem);
+        if !text.contains('=') {
+            // Of a file of another kind one line is enough.
+            break;
+        }
         if last.is_some_and(|last| number <= last) {
             break;
         }

@@ -54,6 +54,7 @@ const SLIPS: &[Slip] = &[
     (&["report", "small.toml", "--out", "."], &["neither .html nor .htm"]),
     (&["card", "small.toml", "--out", "card.svg"], &["card.svg ends in neither .html nor .htm", "card.html"]),
     (&["check", "small.toml", "--csv", "."], &[". is a folder, and the name of a file to write is due"]),
+    (&["check", "small.toml", "--units", "furlong"], &["--units", "metric, shop, both"]),
     (&["metals", "GG25"], &["\"GG25\"\nKnown", "grey iron 250"]),
 ];
 

@@ -568,8 +568,10 @@ pub(crate) enum Schema {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub(crate) enum UnitChoice {
     /// C, mm, kg
+    #[value(alias = "si")]
     Metric,
     /// F, in, lb
+    #[value(aliases = ["imperial", "us", "inch"])]
     Shop,
     /// Metric, then shop units in brackets
     #[default]

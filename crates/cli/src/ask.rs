@@ -27,20 +27,33 @@ where
     text.parse::<Q>().map(si).map_err(|error| format!("{}; {}", error.message(), error.help()))
 }
 
+/// Longest time, s: that of a scenario.
+const LONGEST_S: f64 = 30.0 * 24.0 * 3600.0;
+/// Greatest length, m: that of a scenario.
+const GREATEST_M: f64 = 50.0;
+/// Heaviest casting, kg: far above any that is heated with a torch.
+const HEAVIEST_KG: f64 = 1e6;
+/// Best conductor, W/mK.
+const BEST: f64 = 1000.0;
+
+/// A value above zero and up to what is accepted.
+fn within(value: f64, most: f64, how: &str) -> Result<f64, String> {
+    if value > 0.0 && value <= most { Ok(value) } else { Err(how.to_owned()) }
+}
+
 /// A time above zero, s.
 pub(crate) fn time(text: &str) -> Result<f64, String> {
-    match si(text, Duration::si)? {
-        seconds if seconds > 0.0 => Ok(seconds),
-        _ => Err("write a time above zero, such as \"2 min\"".to_owned()),
-    }
+    within(si(text, Duration::si)?, LONGEST_S, "write a time above zero, up to 30 days, such as \"2 min\"")
 }
 
 /// A length above zero, m.
 pub(crate) fn length(text: &str) -> Result<f64, String> {
-    match si(text, Length::si)? {
-        metres if metres > 0.0 => Ok(metres),
-        _ => Err("write a length above zero, such as \"300 mm\"".to_owned()),
-    }
+    within(si(text, Length::si)?, GREATEST_M, "write a length above zero, up to 50 m, such as \"300 mm\"")
+}
+
+/// A seed of samples.
+fn seed(text: &str) -> Result<u64, String> {
+    text.trim().parse().map_err(|_| "write a whole number from 0 on, such as 7".to_owned())
 }
 
 /// A change of temperature in a time, K/s.
@@ -156,7 +169,7 @@ pub(crate) struct Spread {
     #[arg(long, value_name = "N", default_value_t = 256, value_parser = crate::args::whole::<16, 100_000>, help_heading = "The sampling")]
     pub(crate) samples: usize,
     /// Another seed takes other samples; the bands should hardly move
-    #[arg(long, value_name = "N", default_value_t = 1, help_heading = "The sampling")]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, help_heading = "The sampling")]
     pub(crate) seed: u64,
     #[command(flatten)]
     pub(crate) show: Show,
@@ -199,10 +212,7 @@ pub(crate) struct Cool {
 }
 
 fn conductivity(text: &str) -> Result<f64, String> {
-    match si(text, Conductivity::si)? {
-        value if value > 0.0 => Ok(value),
-        _ => Err("write a conductivity above zero, such as \"0.1 W/mK\"".to_owned()),
-    }
+    within(si(text, Conductivity::si)?, BEST, "write a conductivity above zero, up to 1000 W/mK, such as \"0.1 W/mK\"")
 }
 
 /// Options of `explain`.
@@ -228,6 +238,9 @@ pub(crate) struct List(pub(crate) Vec<f64>);
 
 fn list(text: &str, one: impl Fn(&str) -> Result<f64, String>) -> Result<List, String> {
     const MOST: usize = 50;
+    if text.contains(';') {
+        return Err("part the values by commas, such as \"A, B\", not by semicolons".to_owned());
+    }
     let values: Vec<f64> = text.split(',').map(|item| one(item.trim())).collect::<Result<_, _>>()?;
     if values.len() > MOST { Err(format!("at most {MOST} values")) } else { Ok(List(values)) }
 }
@@ -241,9 +254,8 @@ fn seconds(text: &str) -> Result<List, String> {
 }
 
 fn masses(text: &str) -> Result<List, String> {
-    list(text, |item| match si(item, Mass::si)? {
-        kg if kg > 0.0 => Ok(kg),
-        _ => Err("write a mass above zero, such as \"5 t\"".to_owned()),
+    list(text, |item| {
+        within(si(item, Mass::si)?, HEAVIEST_KG, "write a mass above zero, up to 1000 t, such as \"5 t\"")
     })
 }
 

@@ -36,10 +36,12 @@ pub(crate) enum Failure {
         hint: String,
     },
     /// A folder where a file is due.
-    #[error("{} is a folder, and a scenario file is due{hint}", shown(.path))]
+    #[error("{} is a folder, and {due} is due{hint}", shown(.path))]
     Folder {
         /// As typed.
         path: PathBuf,
+        /// What should stand there.
+        due: &'static str,
         /// Scenarios in that folder.
         hint: String,
     },
@@ -68,6 +70,24 @@ pub(crate) enum Failure {
     /// A file of that name is there already.
     #[error("{} is there already: choose another name, or add --force to replace it", shown(.path))]
     AlreadyThere {
+        /// As typed.
+        path: PathBuf,
+    },
+    /// What is read would be replaced by what is written.
+    #[error("{} is read by this command and would be overwritten: write into another file", shown(.path))]
+    ReadAndWritten {
+        /// As typed.
+        path: PathBuf,
+    },
+    /// Two answers in one file: the second would replace the first.
+    #[error("{} is named for two files to write: give each a name of its own", shown(.path))]
+    WrittenTwice {
+        /// As typed.
+        path: PathBuf,
+    },
+    /// A page under the name of something else.
+    #[error("{} ends in neither .html nor .htm, and a page is written: give it a name such as card.html", shown(.path))]
+    PageFormat {
         /// As typed.
         path: PathBuf,
     },

@@ -3,7 +3,6 @@
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
 
 use warmhold::scenario::{self, Override, Scenario};
 use warmhold::study::Reading;
@@ -42,10 +41,9 @@ pub(crate) fn with_text(file: Option<&Path>, overrides: &[Override]) -> Result<(
 /// The readings of a log.
 pub(crate) fn log(path: &Path, scenario: &Scenario) -> Result<Vec<Reading>, Failure> {
     if path.is_dir() {
-        return Err(Failure::Folder { path: path.to_owned(), hint: String::new() });
+        return Err(Failure::Folder { path: path.to_owned(), due: "a log of readings", hint: String::new() });
     }
     let origin = shown(path);
-    remember(path);
     let file = File::open(path).map_err(|error| match error.kind() {
         ErrorKind::NotFound => {
             let hint = "; `warmhold example --log > log.csv` writes one to start from".to_owned();
@@ -63,26 +61,12 @@ pub(crate) fn log(path: &Path, scenario: &Scenario) -> Result<Vec<Reading>, Fail
 
 fn open(path: &Path) -> Result<File, Failure> {
     if path.is_dir() {
-        return Err(Failure::Folder { path: path.to_owned(), hint: inside(path) });
+        return Err(Failure::Folder { path: path.to_owned(), due: "a scenario file", hint: inside(path) });
     }
-    remember(path);
     File::open(path).map_err(|error| match error.kind() {
         ErrorKind::NotFound => Failure::NoSuchFile { path: path.to_owned(), hint: nearby(path) },
         _ => Failure::Unreadable { origin: shown(path), reason: plain(&error) },
     })
-}
-
-/// Every file read by this command: none of them may be written over.
-static READ: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
-
-fn remember(path: &Path) {
-    READ.lock().unwrap_or_else(PoisonError::into_inner).extend(path.canonicalize());
-}
-
-/// Whether a file is one that this command has read.
-pub(crate) fn was_read(path: &Path) -> bool {
-    let read = READ.lock().unwrap_or_else(PoisonError::into_inner);
-    path.canonicalize().is_ok_and(|path| read.contains(&path))
 }
 
 fn bytes(source: impl Read, origin: &str) -> Result<Vec<u8>, Failure> {

@@ -4,6 +4,7 @@ use std::str::FromStr;
 
 use warmhold::quantity::{Duration, HeatFlux, Length, MassFlow, Power, Temperature, VolumeFlow};
 use warmhold::scenario::draft::{Draft, Heated, Heating, Torch, Work};
+use warmhold::scenario::usual_rate;
 
 use crate::args::{Job, ReadAt};
 use crate::command::metals;
@@ -66,10 +67,6 @@ const BEADS: Asked = asked("--beads", &["passes.per_heat"], "a usual habit (D11)
 const COUNTED: usize = 6;
 /// Net flux that the offered torch brings, W/m2: within the 100 to 250 kW/m2 of N4, and slow enough to soak.
 const OFFERED_FLUX: f64 = 120e3;
-/// Share of the gas heat that enters the metal (FX5).
-const SHARE: f64 = 0.30;
-/// Lower heating value of propane, J/kg (`fuels.csv`).
-const PROPANE_J_KG: f64 = 46.34e6;
 
 /// The draft that the options say.
 ///
@@ -189,7 +186,7 @@ fn torch(form: &mut Form, job: &Job, heated: &Heated) -> Torch {
         return Torch::Flux(flux.clone());
     }
     let Some(rate) = &job.rate else {
-        let kg_per_hour = 3600.0 * OFFERED_FLUX * area(heated) / (SHARE * PROPANE_J_KG);
+        let kg_per_hour = usual_rate("propane", OFFERED_FLUX * area(heated)).map_or(f64::NAN, |rate| 3600.0 * rate);
         let rate = form.text(RATE, None, &format!("{} kg/h", two_digits(kg_per_hour)));
         return Torch::Fuel { gas: "propane".to_owned(), rate };
     };

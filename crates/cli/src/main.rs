@@ -2,6 +2,7 @@
 
 mod args;
 mod ask;
+mod clash;
 mod command;
 mod failure;
 mod input;
@@ -57,6 +58,7 @@ fn refuse(error: &clap::Error, arguments: &[OsString]) -> ExitCode {
 }
 
 fn answer(cli: Cli) -> Result<u8, Failure> {
+    cli.command.as_ref().map_or(Ok(()), clash::refuse)?;
     match cli.command {
         None => command::check::run(&args::Check::default()),
         Some(Command::Check(check)) => command::check::run(&check),

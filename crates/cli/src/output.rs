@@ -6,7 +6,6 @@ use std::path::Path;
 use tempfile::NamedTempFile;
 
 use crate::failure::Failure;
-use crate::input;
 
 /// Prints on standard output, colours only where a terminal shows them. A reader that has gone away is no failure:
 /// the answer stands.
@@ -24,18 +23,30 @@ pub(crate) fn complain(text: &str) {
     let _ = anstream::stderr().lock().write_all(text.as_bytes());
 }
 
+/// Whether something is neither a file nor a folder: a device or a pipe, which is written to and never replaced.
+pub(crate) fn is_stream(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|it| !it.is_file() && !it.is_dir())
+}
+
+/// Refuses a page whose name says that it is something else.
+pub(crate) fn must_be_a_page(path: &Path) -> Result<(), Failure> {
+    let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+    let good = is_stream(path) || matches!(ending.as_deref(), Some("html" | "htm"));
+    if good { Ok(()) } else { Err(Failure::PageFormat { path: path.to_owned() }) }
+}
+
 /// Refuses a file that is there already and a folder that is not, before any work is done for it.
 pub(crate) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
     if path.as_os_str() == "-" {
         return Err(Failure::NotReplaced { path: path.to_owned(), what: "no file name" });
     }
     if path.is_dir() {
-        return Err(Failure::Folder { path: path.to_owned(), hint: String::new() });
+        return Err(Failure::Folder { path: path.to_owned(), due: "the name of a file to write", hint: String::new() });
     }
-    if force {
-        may_be_replaced(path)?;
+    if force && path.metadata().is_ok_and(|there| there.is_file() && there.permissions().readonly()) {
+        return Err(Failure::NotReplaced { path: path.to_owned(), what: "protected against writing" });
     }
-    match path.exists() && !force {
+    match path.exists() && !force && !is_stream(path) {
         true => Err(Failure::AlreadyThere { path: path.to_owned() }),
         false if folder_of(path).is_dir() => Ok(()),
         false => {
@@ -45,30 +56,21 @@ pub(crate) fn must_be_free(path: &Path, force: bool) -> Result<(), Failure> {
     }
 }
 
-/// Refuses what no answer may take the place of: a device, a file that somebody protected, the file just read.
-fn may_be_replaced(path: &Path) -> Result<(), Failure> {
-    let Ok(there) = path.metadata() else { return Ok(()) };
-    let what = if !there.is_file() {
-        "no ordinary file"
-    } else if there.permissions().readonly() {
-        "protected against writing"
-    } else if input::was_read(path) {
-        "what this answer is made from"
-    } else {
-        return Ok(());
-    };
-    Err(Failure::NotReplaced { path: path.to_owned(), what })
-}
-
 /// The folder that a file lies in.
 pub(crate) fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
-/// Writes a file whole or not at all: first beside its place, then moved onto it.
+/// Writes a file whole or not at all: first beside its place, then moved onto it. Devices and pipes are written to as they
+/// are.
 pub(crate) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     must_be_free(path, force)?;
     let origin = shown(path);
+    if is_stream(path) {
+        let stream = std::fs::OpenOptions::new().write(true).open(path);
+        let written = stream.and_then(|mut stream| stream.write_all(bytes).and_then(|()| stream.flush()));
+        return written.map_err(|error| unwritable(&origin, &error));
+    }
     // What a link points to is written, and the link stays.
     let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let mut file = beside(folder_of(path)).map_err(|error| unwritable(&origin, &error))?;

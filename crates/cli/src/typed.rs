@@ -37,12 +37,16 @@ fn takes_more(option: &OsString) -> bool {
 
 /// What to type instead of an argument that is not known; nothing where the usual message says enough.
 pub(crate) fn advice(error: &clap::Error, arguments: &[OsString]) -> Option<String> {
+    let words: Vec<String> = arguments.iter().skip(1).map(|word| printable(&word.to_string_lossy())).collect();
+    if error.kind() == ErrorKind::InvalidSubcommand {
+        let file = words.iter().find(|word| !word.starts_with('-')).filter(|word| is_scenario(word))?;
+        return Some(format!("{file} is no command: to check that scenario, type warmhold check {file}"));
+    }
     let (ErrorKind::UnknownArgument, Some(ContextValue::String(refused))) =
         (error.kind(), error.get(ContextKind::InvalidArg))
     else {
         return None;
     };
-    let words: Vec<String> = arguments.iter().skip(1).map(|word| printable(&word.to_string_lossy())).collect();
     let at = words.iter().position(|word| word == refused).or_else(|| {
         let glued = |word: &String| word.starts_with(refused.as_str()) && !word.starts_with("--");
         words.iter().position(glued)
@@ -50,7 +54,25 @@ pub(crate) fn advice(error: &clap::Error, arguments: &[OsString]) -> Option<Stri
     if let Some(word) = words.iter().find(|word| word.contains(PRINTED_QUOTES)) {
         return Some(format!("the quotes of {word} are printed ones: type the plain \" of the keyboard instead"));
     }
-    dashes(&words[at]).or_else(|| blank(&words, at))
+    let command = words.iter().find(|word| !word.starts_with('-')).map_or("", String::as_str);
+    if is_scenario(&words[at]) && words.iter().filter(|word| is_scenario(word)).count() > 1 {
+        let why = format!("warmhold {command} takes one scenario, and {} is one more", words[at]);
+        return Some(format!("{why}: leave it out, or run the command once for each"));
+    }
+    dashes(&words[at]).or_else(|| no_value(&words, at)).or_else(|| blank(&words, at))
+}
+
+fn is_scenario(word: &str) -> bool {
+    !word.starts_with('-') && word.to_lowercase().ends_with(".toml") && !word.contains('=')
+}
+
+/// A value behind a switch that takes none.
+fn no_value(words: &[String], at: usize) -> Option<String> {
+    let (word, switch) = (&words[at], &words[at.checked_sub(1)?]);
+    let into = if switch == "--json" { format!("; to keep the answer, type {switch} > {word}") } else { String::new() };
+    let is_switch =
+        ["--json", "--force", "--full", "--timings", "--forecast", "--same-torch"].contains(&switch.as_str());
+    is_switch.then(|| format!("{switch} takes no value, and {word} stands behind it: leave {word} out{into}"))
 }
 
 fn dashes(word: &str) -> Option<String> {

@@ -38,6 +38,20 @@ impl Hollows {
         cavities
     }
 
+    /// How many pieces of metal they leave of a block: 1 unless they cut it through, 0 where nothing is left.
+    pub fn parts(&self, size: [f64; 3]) -> usize {
+        let pieces = Pieces::new(self, size);
+        let mut seen = pieces.empty.clone();
+        let mut parts = 0;
+        for first in 0..seen.len() {
+            if !seen[first] {
+                pieces.fill(first, &mut seen);
+                parts += 1;
+            }
+        }
+        parts
+    }
+
     /// Those that lie above or below a place of the worked face.
     fn over(&self, place: [f64; 2]) -> impl Iterator<Item = &[[f64; 2]; 3]> {
         let holds = move |hollow: &&[[f64; 2]; 3]| (0..2).all(|d| hollow[d][0] < place[d] && place[d] < hollow[d][1]);
@@ -123,6 +137,28 @@ impl Pieces {
         pieces
     }
 
+    /// The pieces before and after one along a direction; None at the ends of the block.
+    fn beside(&self, piece: usize, direction: usize) -> [Option<usize>; 2] {
+        let counts = self.counts();
+        let stride = [1, counts[0], counts[0] * counts[1]][direction];
+        let at = self.place(piece)[direction];
+        [(at > 0).then(|| piece - stride), (at + 1 < counts[direction]).then(|| piece + stride)]
+    }
+
+    /// Marks a piece and all that it reaches through faces as seen, where that is not so already.
+    fn fill(&self, first: usize, seen: &mut [bool]) {
+        let mut open = vec![first];
+        seen[first] = true;
+        while let Some(piece) = open.pop() {
+            for next in (0..3).flat_map(|direction| self.beside(piece, direction)).flatten() {
+                if !seen[next] {
+                    seen[next] = true;
+                    open.push(next);
+                }
+            }
+        }
+    }
+
     fn counts(&self) -> [usize; 3] {
         self.stops.each_ref().map(|stops| stops.len() - 1)
     }
@@ -143,17 +179,12 @@ impl Pieces {
 
     /// Everything that is open to an empty piece, marked as seen.
     fn cavity(&self, first: usize, seen: &mut [bool]) -> Cavity {
-        let (counts, mut cavity, mut open) = (self.counts(), Cavity::default(), vec![first]);
-        let strides = [1, counts[0], counts[0] * counts[1]];
+        let (mut cavity, mut open) = (Cavity::default(), vec![first]);
         seen[first] = true;
         while let Some(piece) = open.pop() {
-            for direction in 0..3 {
-                let area: f64 =
-                    ACROSS[direction].iter().map(|&d| self.side(piece, d)).map(|[low, high]| high - low).product();
-                let at = self.place(piece)[direction];
-                let before = (at > 0).then(|| piece - strides[direction]);
-                let after = (at + 1 < counts[direction]).then(|| piece + strides[direction]);
-                for next in [before, after] {
+            for (direction, across) in ACROSS.iter().enumerate() {
+                let area: f64 = across.iter().map(|&d| self.side(piece, d)).map(|[low, high]| high - low).product();
+                for next in self.beside(piece, direction) {
                     match next {
                         None => cavity.opening += area,
                         Some(next) if !self.empty[next] => cavity.walls += area,
@@ -198,6 +229,17 @@ mod tests {
         let joined = hollows(&[apart[0], apart[1], [[0.2, 0.5], [0.1, 0.2], [0.1, 0.2]]]).cavities(SIZE);
         assert_eq!(joined.len(), 1);
         assert!((joined[0].walls - (4.0 * 0.5 * 0.1 + 0.02)).abs() < 1e-12, "{joined:?}");
+    }
+
+    #[test]
+    fn a_slot_right_through_leaves_two_parts_and_metal_that_meets_in_an_edge_is_two() {
+        let parts = |boxes: &[[[f64; 2]; 3]]| hollows(boxes).parts(SIZE);
+        assert_eq!(parts(&[]), 1);
+        assert_eq!(parts(&[[[0.4, 0.5], [0.0, 0.8], [0.0, 0.4]]]), 1);
+        assert_eq!(parts(&[[[0.4, 0.5], [0.0, 0.8], [0.0, 0.5]]]), 2);
+        assert_eq!(parts(&[[[0.4, 0.5], [0.0, 0.8], [0.0, 0.3]], [[0.4, 0.5], [0.0, 0.8], [0.3, 0.5]]]), 2);
+        assert_eq!(parts(&[[[0.0, 0.5], [0.0, 0.4], [0.0, 0.5]], [[0.5, 1.0], [0.4, 0.8], [0.0, 0.5]]]), 2);
+        assert_eq!(parts(&[[[0.0, 1.0], [0.0, 0.8], [0.0, 0.5]]]), 0);
     }
 
     #[test]

@@ -187,7 +187,7 @@ fn shapes(case: &Case) -> impl Iterator<Item = &Shape> {
     torches.chain(case.passes.iter().flat_map(|p| &p.list).map(|p| &p.place))
 }
 
-/// What works beside it, and torches on sides, each on its face.
+/// Every torch, heater and cover, each on its face.
 fn beside(case: &Case) -> impl Iterator<Item = (&Shape, Face)> {
     let torches = case.all_torches().map(|torch| (&torch.patch, torch.face));
     torches.chain(case.covers.iter().map(|cover| (&cover.area, cover.face)))
@@ -228,7 +228,7 @@ fn symmetric(case: &Case, direction: usize) -> bool {
     let middle = 0.5 * case.block.size[direction];
     let mirror_image = |shape: &Shape| close(&shape.mirrored(direction, middle), shape, middle);
     case.surfaces[2 * direction] == case.surfaces[2 * direction + 1]
-        && shapes(case).all(mirror_image)
+        && case.passes.iter().flat_map(|passes| &passes.list).all(|pass| mirror_image(&pass.place))
         && beside(case).all(|(shape, face)| {
             // Along a side's own edge the mirror is that of the edge; what lies on the side itself has none there.
             let along = ACROSS[face as usize / 2].iter().position(|&d| d == direction);

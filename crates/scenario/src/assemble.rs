@@ -4,7 +4,7 @@ use heat::{Case, Probe, ProbeKind, Schedule};
 use sha2::{Digest, Sha256};
 use study::{Question, RingProbes, RingRule, WeldFacts, Window, ring_probes};
 
-use crate::diagnostic::{Problems, Severity, Source};
+use crate::diagnostic::{Diagnostic, Problems, Severity, Source};
 use crate::overrides::Override;
 use crate::probes::Ground;
 use crate::reader::Reader;
@@ -22,6 +22,7 @@ pub(crate) fn read(text: &str, origin: &str, overrides: &[Override]) -> Result<S
     }
     let mut reader = Reader::new(&root, text.len(), problems);
     let scenario = scenario(&mut reader);
+    too_large(&mut reader, &scenario);
     let failed = reader.has_errors();
     let problems = Problems::new(reader.into_problems(), sources(text, origin, overrides));
     if failed {
@@ -65,6 +66,7 @@ fn scenario(reader: &mut Reader) -> Scenario {
     let under_groove = groove.map_or(f64::NAN, |groove| hollows.thickness_under(block.size[2], groove.centre()));
     let (ring_width, ring_rule) = ring_rule::width(reader, under_groove);
     let ring = place::ring(reader, groove, ring_width);
+    place::cut_ring(reader, ring, face);
     let heater = torch::torch(reader, patch);
     let window = window::window(reader);
     let probes = probes::probes(reader, &Ground { size: block.size, hollows: &hollows, patch, ring });
@@ -136,6 +138,23 @@ fn question(
         request: window::request(reader),
         input_sha256: String::new(),
     }
+}
+
+/// Refuses a grid that no run could hold, before anything is computed.
+fn too_large(reader: &mut Reader, scenario: &Scenario) {
+    if reader.has_errors() {
+        return;
+    }
+    let accuracy = &scenario.question.accuracy;
+    let taken = heat::forecast(&scenario.case, accuracy, heat::Method::default());
+    let Err(heat::Error::TooLarge { cells, megabytes, most_megabytes }) = taken else { return };
+    let message = format!("this takes a grid of {cells} cells and {megabytes} MB, and {most_megabytes} MB is the most");
+    let patch = if reader.has("patch") { "patch" } else { "casting" };
+    let problem = Diagnostic::error("E038", message)
+        .at(reader.key_place(patch), "so fine")
+        .at(reader.place("casting.length"), "in so large a casting");
+    let help = "heat a wider patch, give a smaller casting around it, or ask for fewer accuracy.cells_across";
+    reader.report(problem.help(format!("{help} (now {})", accuracy.cells_across)));
 }
 
 /// The middle of a patch that hangs over an edge may lie off the casting: its probe then sits on the edge.

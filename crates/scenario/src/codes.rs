@@ -16,8 +16,8 @@ static EXPLAINED: &[(&str, &str)] = &[
   wrong: a file saved as UTF-16 or Latin-1
   right: the same file saved as UTF-8; \"400 F\" needs no degree sign at all"),
     ("E002", "The file is not TOML: a quote, a bracket or an equals sign is missing, or a key stands twice. Until that is mended nothing else can be judged.
-  wrong: width = 75 mm
-  right: width = \"75 mm\""),
+  wrong: width: 75,5 mm
+  right: width = \"75.5 mm\""),
     ("E003", "A key that the format does not have. It would do nothing, so it is refused: a slip of the keys must not silently leave a default in force.
   wrong: [casting] lenght = \"2.4 m\"
   right: [casting] length = \"2.4 m\""),
@@ -120,6 +120,12 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("E036", "Two covers lie on the same place at the same time. A surface has one condition at a time.
   wrong: two [[cover]] with when = \"always\" on the whole worked face
   right: one of them with the thickness of both, or with times of its own"),
+    ("E037", "The hollows cut the casting into parts that touch nowhere, or leave nothing of it. No heat crosses air in a hollow, so the far part would only stand there cold.
+  wrong: a hollow as wide and as deep as the casting
+  right: a hollow that leaves a wall, or the part that is welded as the whole casting"),
+    ("E038", "The grid that the smallest patch asks for would not fit into memory over the whole casting.
+  wrong: a disc of 0.1 mm on a casting of 2.4 m
+  right: a disc of 100 mm"),
     ("W101", "Part of the patch, groove or a bead hangs over the edge of the casting. Only the part on the casting is heated or welded; the warning says how much is lost.
   odd: a disc of 300 mm centred 50 mm from an edge
   sure: centre it 150 mm from the edge, or mean it so"),
@@ -162,6 +168,15 @@ static EXPLAINED: &[(&str, &str)] = &[
     ("W114", "A heater beside the torch of more than twice its strength. A soft flame is a small part of the torch; pads and other torches are better given by their flux.
   odd: strength = \"300 %\"
   sure: strength = \"30 %\""),
+    ("W115", "The edge of the casting cuts the ring: between groove and edge there is less metal than the ring is wide. What is there is judged; the warning says how wide it is.
+  odd: width = \"75 mm\" around a groove 40 mm from the edge
+  sure: the same, where the groove lies at the edge and the procedure says so"),
+    ("W116", "A film coefficient for the inside of hollows in a casting that has none. It does nothing.
+  odd: inside_film_coefficient = \"5 W/m2K\" alone
+  sure: the same with [casting.ribs] or [[casting.hollow]]"),
+    ("W117", "Cylinders of a gas that is not acetylene. Only acetylene is bound to the contents of its cylinders, since it is dissolved in them; of other gases nothing is computed from them.
+  odd: gas = \"propane\" with cylinders = 2
+  sure: gas = \"acetylene\" with cylinders = 2 and cylinder_contents = \"6 m3\""),
 ];
 
 #[cfg(test)]

@@ -3,8 +3,9 @@
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::diagnostic::{Diagnostic, Place, quote};
+use crate::diagnostic::{Diagnostic, Place};
 use crate::overrides::Override;
+use crate::syntax;
 
 /// A value and where it stands.
 #[derive(Clone, Debug)]
@@ -50,9 +51,7 @@ impl Value {
 /// Reads the text and lays the overrides over it; problems of either are added to the list.
 pub(crate) fn parse(text: &str, overrides: &[Override], problems: &mut Vec<Diagnostic>) -> Node {
     let (table, errors) = DeTable::parse_recoverable(text);
-    problems.extend(errors.iter().map(|error| syntax(text, error)));
-    // One slip makes the parser stumble more than once on its line.
-    problems.dedup_by_key(|problem| line_start(text, problem.spans[0].place.start));
+    problems.extend(syntax::problems(text, errors));
     let place = Place::new(0, 0..0);
     let mut root = Node { key: place, place, value: table_of(table.get_ref(), 0, 0) };
     for (number, change) in overrides.iter().enumerate() {
@@ -107,55 +106,4 @@ fn table_of(table: &DeTable<'_>, source: usize, shift: usize) -> Value {
     let mut entries: Vec<(String, Node)> = table.iter().map(entry).collect();
     entries.sort_by_key(|(_, node)| node.key);
     Value::Table(entries)
-}
-
-/// A syntax error in plain words.
-fn syntax(text: &str, error: &toml::de::Error) -> Diagnostic {
-    let range = error.span().unwrap_or(text.len()..text.len());
-    let line = line_around(text, range.start);
-    let found = text.get(range.clone()).unwrap_or_default();
-    let place = Place::new(0, range);
-    let problem = Diagnostic::error("E002", format!("not TOML: {}", in_plain_words(error.message()))).at(place, "here");
-    match syntax_help(error.message(), line, found) {
-        Some(help) => problem.help(help),
-        None => problem,
-    }
-}
-
-fn in_plain_words(message: &str) -> String {
-    match message {
-        "string values must be quoted, expected literal string" => "a text must stand in quotes".into(),
-        "key with no value, expected `=`" => "a key without = and a value".into(),
-        _ if message.starts_with("invalid boolean") => "a bare word, neither true nor false nor in quotes".into(),
-        _ => message.replace("basic string", "text in quotes").replace("literal string", "text in quotes"),
-    }
-}
-
-/// First byte of the line that holds a byte.
-fn line_start(text: &str, at: usize) -> usize {
-    let before = text.as_bytes().iter().take(at).rposition(|byte| *byte == b'\n');
-    before.map_or(0, |at| at + 1)
-}
-
-/// The line that holds a byte.
-fn line_around(text: &str, at: usize) -> &str {
-    text[line_start(text, at)..].lines().next().unwrap_or_default().trim_end()
-}
-
-fn syntax_help(message: &str, line: &str, found: &str) -> Option<String> {
-    if message.contains("duplicate key") {
-        return Some(format!("`{}` stands here a second time: keep one of the two", quote(found)));
-    }
-    if message.contains("unclosed") {
-        return Some("close what was opened: every [ needs its ], every { its }".into());
-    }
-    let value = line.split_once('=').map(|(_, value)| value.split('#').next().unwrap_or(value).trim())?;
-    if value.is_empty() {
-        return Some("a value is missing after the =".into());
-    }
-    match value.chars().next()? {
-        '"' | '\'' => Some("close the quotes on the same line".into()),
-        '[' | '{' => Some("every text in it goes in quotes: [\"60 s\", \"150 s\"]".into()),
-        _ => Some(format!("a text or a number with its unit goes in quotes: \"{}\"", quote(value))),
-    }
 }

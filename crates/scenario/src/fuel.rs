@@ -16,6 +16,11 @@ const SHARE_SOURCE: &str = "usual share of torch heat (FX5, `practice`)";
 /// Most that ceramic pads give off over their face, W/m2 (EL1, `practice`).
 const PADS_MOST: f64 = 11e4;
 
+/// Rate of a gas that brings a net power into the metal at the usual share, kg/s; None for a gas that is not known.
+pub fn usual_rate(gas: &str, net_power_w: f64) -> Option<f64> {
+    preset::fuel(gas).map(|fuel| net_power_w / (SHARE * fuel.heat_per_kg))
+}
+
 /// A torch whose supply is known.
 pub(crate) struct Fed {
     pub(crate) kind: TorchKind,
@@ -69,12 +74,12 @@ fn gas(reader: &Reader) -> Gas {
 /// Dissolved acetylene comes out of its cylinder only so fast: faster, it takes the solvent along (TP3, `memory`).
 fn withdrawal(reader: &mut Reader, gas: &Gas) {
     let contents = "torch.fuel.cylinder_contents";
+    let Some(hours) = gas.contents_hours else { return only_acetylene(reader, &gas.fuel) };
     for other in ["torch.fuel.cylinders", "torch.fuel.cylinders_cold"] {
         if reader.has(other) && !reader.has(contents) {
             reader.missing(contents, ", which tells how much may be drawn from a cylinder");
         }
     }
-    let Some(hours) = gas.contents_hours else { return };
     let cylinders = reader.optional("torch.fuel.cylinders").unwrap_or(1.0);
     let most = reader.number(contents) / (hours * 3600.0);
     // A hair of rounding is not a cylinder.
@@ -90,6 +95,21 @@ fn withdrawal(reader: &mut Reader, gas: &Gas) {
             ));
         reader.report(problem);
     }
+}
+
+/// Warns of cylinders that nothing follows from: only acetylene is dissolved and bound to the contents of its cylinder.
+fn only_acetylene(reader: &mut Reader, gas: &str) {
+    let keys = ["cylinders", "cylinder_contents", "cylinders_cold"].map(|name| format!("torch.fuel.{name}"));
+    let said: Vec<&String> = keys.iter().filter(|key| reader.has(key)).collect();
+    // A gas that is not known has been reported already.
+    if said.is_empty() || gas.is_empty() {
+        return;
+    }
+    let message = format!("nothing is computed from the cylinders of {gas}: only acetylene is bound to their contents");
+    let problem = said
+        .iter()
+        .fold(Diagnostic::warning("W117", message), |problem, key| problem.at(reader.key_place(key), "does nothing"));
+    reader.report(problem.help("leave it out; how fast a liquid gas boils off in the cold, the gas supplier knows"));
 }
 
 /// Net flux `share * power density`, all over the patch.

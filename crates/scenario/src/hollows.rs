@@ -8,20 +8,66 @@ use crate::measure::Measure;
 use crate::place::{SNAP_M, coordinate};
 use crate::reader::Reader;
 
+/// Most hollows, cells between ribs among them: so many still march in minutes, and finding what each grid cell lies in
+/// grows with their square.
+const MOST: f64 = 4000.0;
+/// Most hollows pointed at by one message.
+const SHOWN: usize = 6;
+
 /// The hollows of the casting.
 pub(crate) fn hollows(reader: &mut Reader, block: Block) -> Hollows {
     let mut boxes = Vec::new();
     if reader.has("casting.ribs") {
         boxes.extend(cells(reader, block.size));
     }
+    if boxes.len() + reader.len("casting.hollow") > MOST as usize {
+        too_many(reader, "casting.hollow", &format!("write fewer: up to {MOST:.0} with the cells between ribs"));
+        return Hollows::default();
+    }
     for number in 0..reader.len("casting.hollow") {
         boxes.extend(hollow(reader, number, block.size));
     }
     if boxes.is_empty() {
+        nothing_inside(reader);
         return Hollows::default();
     }
     let hollows = Hollows { boxes, ..Hollows::default() };
+    in_one_piece(reader, &hollows, block.size);
     Hollows { surface: inside(reader, &hollows.cavities(block.size)), ..hollows }
+}
+
+/// Warns of a film coefficient for hollows that are not there.
+fn nothing_inside(reader: &mut Reader) {
+    let key = "casting.inside_film_coefficient";
+    if reader.has(key) && !reader.has("casting.ribs") && !reader.has("casting.hollow") {
+        let problem = Diagnostic::warning("W116", "a film coefficient inside hollows, and the casting has none")
+            .at(reader.key_place(key), "does nothing");
+        reader.report(problem.help("add [casting.ribs] or [[casting.hollow]], or leave it out"));
+    }
+}
+
+/// Refuses hollows that leave more than one piece of metal, or none. Each hollow is good by itself: all are shown.
+fn in_one_piece(reader: &mut Reader, hollows: &Hollows, size: [f64; 3]) {
+    if size.iter().any(|side| side.is_nan()) {
+        return;
+    }
+    let message = match hollows.parts(size) {
+        1 => return,
+        0 => "the hollows leave nothing of the casting".to_owned(),
+        parts => format!("the hollows cut the casting into {parts} parts, and no heat crosses from one to another"),
+    };
+    let count = reader.len("casting.hollow");
+    let each = (0..count).map(|number| format!("casting.hollow.{number}"));
+    let paths: Vec<String> = if count > 0 { each.collect() } else { vec!["casting.ribs".to_owned()] };
+    let problem = paths.iter().take(SHOWN).fold(Diagnostic::error("E037", message), |problem, path| {
+        problem.at(reader.key_place(path), if count == 1 { "cuts it through" } else { "" })
+    });
+    reader.report(problem.help("leave metal between them, or give only the part that is welded as the casting"));
+}
+
+fn too_many(reader: &mut Reader, path: &str, help: &str) {
+    let problem = Diagnostic::error("E012", "more hollows than can be computed").at(reader.place(path), "too many");
+    reader.report(problem.help(help));
 }
 
 /// What the surfaces of hollows exchange: a film to the air, and what of their radiation leaves by the openings.
@@ -73,8 +119,19 @@ fn cells(reader: &mut Reader, [length, width, depth]: [f64; 3]) -> Vec<[[f64; 2]
         );
         return Vec::new();
     }
+    let count = |whole: f64| (whole / pitch).round().max(1.0);
+    let cells = count(length) * count(width);
+    if cells > MOST {
+        // To the next millimetre above, so that the one that is offered is taken.
+        let least_mm = (1e3 * (length * width / MOST).sqrt()).ceil() + 1.0;
+        let offered = format!("pitch = \"{least_mm} mm\" or more makes up to {MOST:.0}, which still can be computed");
+        let message = format!("ribs at this pitch make {cells:.0} cells");
+        let problem = Diagnostic::error("E012", message).at(reader.place("casting.ribs.pitch"), "too fine");
+        reader.report(problem.help(format!("{offered}; or give the wall alone, without [casting.ribs]")));
+        return Vec::new();
+    }
     let bays = |whole: f64| -> Vec<[f64; 2]> {
-        let count = (whole / pitch).round().max(1.0);
+        let count = count(whole);
         let own = whole / count;
         let edge = |n: f64| if n == 0.0 || n == count { rib } else { 0.5 * rib };
         let bay = |n: f64| [n * own + edge(n), (n + 1.0) * own - edge(n + 1.0)];

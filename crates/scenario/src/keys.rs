@@ -454,9 +454,45 @@ pub(crate) fn leaf(key: &Key) -> &'static str {
     key.path.rsplit('.').next().unwrap_or(key.path)
 }
 
+/// A path as people count: `heater.0` is the 1st [[heater]]. A table that is there once stays as it is written, in the two
+/// signs of `around`.
+pub(crate) fn in_words(path: &str, around: [char; 2]) -> String {
+    let parts: Vec<&str> = path.split('.').collect();
+    let number = |part: &&str| part.parse::<usize>().ok();
+    let last = parts.iter().rposition(|part| number(part).is_some());
+    let Some((at, index)) = last.and_then(|at| Some((at, number(&parts[at])?))) else {
+        return format!("{}{path}{}", around[0], around[1]);
+    };
+    let element = format!("the {} [[{}]]", ordinal(index + 1), parts[..at].join("."));
+    match parts[at + 1..].join(".") {
+        below if below.is_empty() => element,
+        below => format!("`{below}` of {element}"),
+    }
+}
+
+/// 1st, 2nd, 3rd, 4th, 11th.
+fn ordinal(number: usize) -> String {
+    let ending = match (number % 10, number % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{number}{ending}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn elements_of_lists_are_counted_from_one() {
+        assert_eq!(in_words("casting.hollow.0", ['`', '`']), "the 1st [[casting.hollow]]");
+        assert_eq!(in_words("heater.11.thermostat", ['[', ']']), "`thermostat` of the 12th [[heater]]");
+        assert_eq!(in_words("metal.table.22", ['`', '`']), "the 23rd [[metal.table]]");
+        assert_eq!(in_words("casting", ['[', ']']), "[casting]");
+    }
 
     #[test]
     fn patterns_find_their_paths() {

@@ -46,7 +46,9 @@ mod rewrite;
 mod ring_rule;
 mod schedule;
 mod schema;
+mod slip;
 mod steel;
+mod syntax;
 mod torch;
 mod value;
 mod window;
@@ -54,6 +56,7 @@ mod words;
 
 pub use codes::{codes, explain};
 pub use diagnostic::{Diagnostic, Place, Problems, Severity, Source, Span};
+pub use fuel::usual_rate;
 pub use keys::{Key, Kind, Limits, keys};
 pub use log::{LogProblem, log, reading};
 pub use measure::Measure;

@@ -35,7 +35,8 @@ pub struct LogProblem {
 /// # Errors
 /// Every problem of it with its line, up to a score of them.
 pub fn log(text: &str, case: &Case) -> Result<Vec<Reading>, Vec<LogProblem>> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    // Some programs end a line with a carriage return alone.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n");
     let mut columns = None;
     let (mut readings, mut problems) = (Vec::new(), Vec::new());
     // Line by line, so that each problem has its own: a reading never needs two.
@@ -155,8 +156,13 @@ fn header(record: &csv::StringRecord) -> Result<[usize; 3], String> {
         let at = record.iter().position(|cell| plain(cell) == name);
         *slot = at.ok_or_else(|| {
             let whole: Vec<&str> = record.iter().collect();
-            let semicolons = whole.len() == 1 && whole[0].contains(';');
-            let hint = if semicolons { "; columns are parted by commas, not semicolons" } else { "" };
+            let one = whole.len() == 1;
+            let hint = match whole.first().copied().unwrap_or_default() {
+                cell if one && cell.contains(';') => "; columns are parted by commas, not semicolons",
+                cell if one && cell.contains('\t') => "; columns are parted by commas, not tabs",
+                cell if cell.parse::<Duration>().is_ok() => "; put it on a line above this reading",
+                _ => "",
+            };
             format!("no column `{name}` in \"{}\": the header is time,place,reading{hint}", quote(&whole.join(",")))
         })?;
     }
@@ -267,6 +273,15 @@ mod tests {
     }
 
     #[test]
+    fn lines_may_end_in_any_way() {
+        for end in ["\n", "\r\n", "\r"] {
+            let text = ["time,place,reading", "4 min,patch_centre,150 C", "5 min,patch_centre,160 C", ""].join(end);
+            let readings = log(&text, &case()).unwrap();
+            assert_eq!(readings.iter().map(|r| r.line).collect::<Vec<_>>(), [Some(2), Some(3)], "{end:?}");
+        }
+    }
+
+    #[test]
     fn every_problem_of_a_log_is_told_with_its_line() {
         let text = "time,place,reading\n4 min,ring_coldst,150 C\n-2 s,patch_centre,20 C\n5 min,patch_centre,150\n\
                     6 min,x 9 m y 1 m,20 C\n7 min,patch_centre\n8 min,x 100 mm,20 C\n9,patch_centre,20 C\n\
@@ -293,6 +308,8 @@ mod tests {
         let problem = |text: &str| log(text, &case()).unwrap_err()[0].to_string();
         assert!(problem("4 min,patch_centre,150 C\n").contains("the header is time,place,reading"));
         assert!(problem("time;place;reading\n").contains("commas, not semicolons"));
+        assert!(problem("time\tplace\treading\n").contains("commas, not tabs"));
+        assert!(problem("4 min,patch_centre,150 C\n").contains("on a line above this reading"));
         assert!(problem("time,place,reading\n").contains("has no reading"));
         assert!(problem("").contains("has no reading"));
     }

@@ -35,7 +35,7 @@ pub struct Override {
 
 impl Override {
     /// Reads `ring.width=100 mm`. The value is TOML (`20`, `true`, `["0 s", "9 s"]`, `"100 mm"`) or else the bare
-    /// text (`100 mm`); an element of a list goes by its number, from 0 (`passes.beads.0.power=2 kW`).
+    /// text (`100 mm`); an element of a list goes by its number, from 1 (`passes.beads.1.power=2 kW`).
     ///
     /// # Errors
     /// Without `=` or with an empty part in the key. What the value means is found out by [`crate::read`].
@@ -100,7 +100,8 @@ fn step<'a>(node: &'a mut Node, name: &str, key: Place) -> Result<&'a mut Node, 
         }
         Value::List(items) => {
             let length = items.len();
-            let item = name.parse::<usize>().ok().and_then(|number| items.get_mut(number));
+            let number = name.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
+            let item = number.and_then(|number| items.get_mut(number));
             item.ok_or_else(|| no_such_element(name, length, key))
         }
         _ => Err(Diagnostic::error("E003", format!("`{}` cannot be set inside {found}", quote(name)))
@@ -112,7 +113,8 @@ fn step<'a>(node: &'a mut Node, name: &str, key: Place) -> Result<&'a mut Node, 
 fn no_such_element(name: &str, length: usize, key: Place) -> Diagnostic {
     let help = match length {
         0 => "the list is empty: set it as a whole".to_owned(),
-        _ => format!("elements count from 0 to {}", length - 1),
+        1 => "there is one, number 1".to_owned(),
+        _ => format!("elements count from 1 to {length}"),
     };
     Diagnostic::error("E003", format!("the list has no element `{}`", quote(name)))
         .at(key, "no such element")

@@ -74,6 +74,24 @@ pub(crate) fn ring(reader: &mut Reader, groove: Option<Shape>, width: f64) -> Op
     groove.map(|groove| Ring { groove, width, depth })
 }
 
+/// Warns of a ring that the edges of the casting cut, and says how wide it is there.
+pub(crate) fn cut_ring(reader: &mut Reader, ring: Option<Ring>, face: FaceSize) {
+    let Some(Ring { groove, width, .. }) = ring else { return };
+    let [x, y] = groove.extent();
+    let room = [("x_min", x[0]), ("x_max", face[0] - x[1]), ("y_min", y[0]), ("y_max", face[1] - y[1])];
+    let cut = room.into_iter().filter(|(_, room)| *room < width - SNAP_M);
+    let told: Vec<String> = cut.map(|(edge, room)| format!("{} at {edge}", show(room.max(0.0)))).collect();
+    if told.is_empty() {
+        return;
+    }
+    let message = format!("the edge of the casting cuts the ring of {}: its width is {}", show(width), told.join(", "));
+    let at = ["ring.width", "ring", "groove"].into_iter().find(|path| reader.has(path)).unwrap_or("ring");
+    let problem = Diagnostic::warning("W115", message)
+        .at(reader.key_place(at), "the ring")
+        .help("only the ring on the casting is judged; move the groove or narrow the ring if that is not meant");
+    reader.report(problem);
+}
+
 /// A centre on the face from two lengths, each of which may be `middle`.
 pub(crate) fn centre(reader: &Reader, path: &str, face: FaceSize, default: [f64; 2]) -> [f64; 2] {
     if !reader.has(path) {

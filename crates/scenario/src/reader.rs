@@ -150,7 +150,7 @@ impl Reader {
         let (example, doc) = keys::key(path).map_or(("...", ""), |key| (key.example, key.doc));
         let message = match parent {
             "" => format!("the scenario has no [{name}]{why}"),
-            _ => format!("`{parent}` has no `{name}`{why}"),
+            _ => format!("{} has no `{name}`{why}", keys::in_words(parent, ['`', '`'])),
         };
         let add = match (parent, keys::key(path).map(|key| key.kind)) {
             ("", Some(Kind::Table)) => table_lines(name, example),
@@ -207,11 +207,31 @@ impl Reader {
             (Kind::Quantities(..) | Kind::Coordinates(..) | Kind::Spans | Kind::Range(..) | Kind::ShareRange, _) => {
                 self.take_list(path, key, node);
             }
+            (Kind::Table, Value::List(items)) if items.iter().all(|item| matches!(item.value, Value::Table(_))) => {
+                self.wrong_brackets(path, node, ["a section", "a list of them", "[", "]"]);
+            }
+            (Kind::Tables, Value::Table(_)) => {
+                self.wrong_brackets(path, node, ["a list of sections", "one section", "[[", "]]"]);
+            }
             _ => {
                 let value = self.value(key, node);
                 self.keep(path, node, value);
             }
         }
+    }
+
+    /// One pair of brackets where two are due, or the other way round.
+    fn wrong_brackets(&mut self, path: &str, node: &Node, [due, found, open, close]: [&str; 4]) {
+        // What is put in place of a value has no brackets of its own.
+        let help = match (node.key.source, keys::key(path)) {
+            (1.., Some(key)) => format!("no element of it is in the file: set it as a whole, {path}={}", key.example),
+            _ => format!("write {open}{path}{close}"),
+        };
+        let problem = Diagnostic::error("E007", format!("`{path}` is {due}, and {found} stands here"))
+            .at(node.key, "brackets")
+            .help(help);
+        self.report(problem);
+        self.keep(path, node, None);
     }
 
     fn take_element(&mut self, path: &str, item: &Node) {
@@ -288,12 +308,13 @@ impl Reader {
         }
         let here: Vec<&str> = keys::children(path).map(leaf).filter(|name| *name != "*").collect();
         let known: Vec<&str> = here.iter().chain(keys::names_at(path)).copied().collect();
-        let place = if path.is_empty() { "a scenario".to_owned() } else { format!("[{path}]") };
+        let place = if path.is_empty() { "a scenario".to_owned() } else { keys::in_words(path, ['[', ']']) };
         let near = nearest(name, &known);
         self.settled.extend(near.map(|near| if path.is_empty() { near.to_owned() } else { format!("{path}.{near}") }));
         let help = match (near, elsewhere(name)) {
             (Some(near), _) => format!("did you mean `{near}`?"),
             (None, Some(parent)) => format!("`{name}` belongs in [{parent}]"),
+            (None, None) if is_path(name) => format!("write it like {}", parts(name).join(".")),
             (None, None) => format!("known here: {}", list(&known)),
         };
         let problem = Diagnostic::error("E003", format!("{place} has no key `{}`", quote(name)))
@@ -316,6 +337,15 @@ impl Reader {
         );
         None
     }
+}
+
+/// The parts of a key that was parted by blanks or brackets: `[window] minimum`.
+fn parts(name: &str) -> Vec<&str> {
+    name.split(['[', ']', ' ', '/', '>']).filter(|part| !part.is_empty()).collect()
+}
+
+fn is_path(name: &str) -> bool {
+    parts(name).len() > 1 && keys::key(&parts(name).join(".")).is_some()
 }
 
 /// A table of the format that has a key of that name, if only one does.

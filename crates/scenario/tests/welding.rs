@@ -136,7 +136,7 @@ fn the_ring_follows_its_rule() {
     assert_eq!(ring(&["ring={ rule = \"ISO 13916\" }", "casting.depth=11 mm", SHALLOW]), (0.044, RingRule::Iso13916));
     assert_eq!(ring(&["ring={ rule = \"thickness\" }", "casting.depth=90 mm", SHALLOW]), (0.09, RingRule::Thickness));
     // The thickness under the groove, not that of the block.
-    let pocket = "casting.hollow=[{ from = [\"0 m\", \"0 m\", \"40 mm\"], to = [\"2.4 m\", \"1.5 m\", \"0.3 m\"] }]";
+    let pocket = "casting.hollow=[{ from = [\"0 m\", \"0 m\", \"40 mm\"], to = [\"2.4 m\", \"1.4 m\", \"0.3 m\"] }]";
     let hollow = ["ring={ rule = \"ISO 13916\" }", pocket, "casting.inside_film_coefficient=5 W/m2K"];
     assert_eq!(ring(&hollow), (0.05, RingRule::Iso13916));
 }

@@ -413,10 +413,7 @@ impl View<'_> {
     }
 
     fn moments(&self, wait_s: Option<f64>) -> Vec<Moment> {
-        let mut after: Vec<f64> = MOMENTS_S.into_iter().chain(wait_s).chain(self.hold_s()).collect();
-        after.sort_by(f64::total_cmp);
-        after.dedup();
-        after.into_iter().map(|after_s| self.moment(after_s)).collect()
+        moments_with(wait_s.into_iter().chain(self.hold_s())).into_iter().map(|after_s| self.moment(after_s)).collect()
     }
 
     fn moment(&self, after_off_s: f64) -> Moment {
@@ -505,4 +502,31 @@ fn gun(case: &Case, question: &Question, ask: &AdviceAsk, minimum_c: f64) -> Vec
         shown_c: look.emissivity.map(|true_one| gun_shows_c(minimum_c, worked.surroundings_c, [true_one, ask.gun])),
     };
     looks.map(shown).collect()
+}
+
+/// The usual moments with those of a case: of two that nobody can tell apart only one, the case's own before a usual one.
+fn moments_with(own: impl Iterator<Item = f64>) -> Vec<f64> {
+    /// Share of a time, and least difference, s, that a watch tells apart.
+    const APART: (f64, f64) = (0.02, 0.5);
+    let mut kept: Vec<f64> = Vec::new();
+    for after_s in own.chain(MOMENTS_S) {
+        let apart = |other: &f64| (other - after_s).abs() > (APART.0 * after_s).max(APART.1);
+        if kept.iter().all(apart) {
+            kept.push(after_s);
+        }
+    }
+    kept.sort_by(f64::total_cmp);
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_moment_is_told_once() {
+        assert_eq!(moments_with([119.7].into_iter()), [0.0, 5.0, 10.0, 20.0, 30.0, 60.0, 119.7]);
+        assert_eq!(moments_with([4.8, 5.1, 90.0].into_iter()), [0.0, 4.8, 10.0, 20.0, 30.0, 60.0, 90.0, 120.0]);
+        assert_eq!(moments_with(std::iter::empty()), MOMENTS_S);
+    }
 }

@@ -39,6 +39,12 @@ pub(crate) fn run(hold: &Hold) -> Result<u8, Failure> {
     Ok(if outcome.interrupted || run::stopped() { INTERRUPTED } else { 0 })
 }
 
+/// A warning without the line of a scenario that nobody has seen.
+fn without_line(warning: &str) -> String {
+    let told = warning.split_once(": ").filter(|(place, _)| place.starts_with("line "));
+    told.map_or(warning, |(_, told)| told).to_owned()
+}
+
 struct Answer<'a> {
     hold: &'a Hold,
     drafted: &'a Drafted,
@@ -53,7 +59,7 @@ impl Answer<'_> {
             what_if_table(what_ifs),
             assumed(&self.drafted.offers),
             list("Cautions", &self.outcome.cautions),
-            list("Warnings", &self.outcome.warnings),
+            list("Warnings", &self.outcome.warnings.iter().map(|told| without_line(told)).collect::<Vec<_>>()),
             Some(self.same_case()),
         ];
         sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n") + "\n"

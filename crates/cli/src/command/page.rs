@@ -24,11 +24,12 @@ pub(crate) fn run(page: &Page) -> Result<u8, Failure> {
         let fault = format!("--name: {} names for {} scenarios; give one for each", page.name.len(), page.files.len());
         return Err(Failure::Options { faults: vec![fault], hint: "" });
     }
+    output::must_be_a_page(&page.out)?;
+    output::must_be_free(&page.out, page.force)?;
     run::use_threads(page.show.threads)?;
     // What is wrong with the last scenario is told before the first is computed.
     let scenarios = page.files.iter().map(|file| input::scenario(Some(file), &page.set));
     let scenarios = scenarios.collect::<Result<Vec<_>, Failure>>()?;
-    output::must_be_free(&page.out, page.force)?;
     let names = names(page)?;
     let mut answers: Vec<(Outcome, Film)> = Vec::new();
     for scenario in &scenarios {

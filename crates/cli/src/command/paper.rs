@@ -69,9 +69,10 @@ struct Job<'a> {
 impl<'a> Job<'a> {
     fn new(paper: &'a Paper, usual: &str) -> Result<Job<'a>, Failure> {
         let out = paper.out.clone().unwrap_or_else(|| PathBuf::from(usual));
+        output::must_be_a_page(&out)?;
+        output::must_be_free(&out, paper.force)?;
         run::use_threads(paper.show.threads)?;
         let (scenario, mut text) = input::with_text(paper.file.as_deref(), &paper.set)?;
-        output::must_be_free(&out, paper.force)?;
         for set in &paper.set {
             text.push_str(&format!("\n# --set {}", set.text()));
         }

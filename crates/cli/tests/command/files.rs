@@ -37,6 +37,56 @@ fn a_folder_that_is_not_there_is_named_and_nothing_is_left_behind() {
     assert_eq!(left, 1, "only the scenario");
 }
 
+#[test]
+fn what_a_command_reads_is_never_overwritten() {
+    let shop = Shop::with_small();
+    shop.write("log.csv", "time,place,reading\n1 min,patch_centre,200 C\n");
+    let mine = shop.read("small.toml");
+    let own: [&[&str]; 8] = [
+        &["check", "small.toml", "--csv", "small.toml"],
+        &["check", "./small.toml", "--bead-csv", "small.toml"],
+        &["check", "small.toml", "--field", "small.toml"],
+        &["plan", "small.toml", "--write", "small.toml"],
+        &["rules", "small.toml", "--csv", "./small.toml"],
+        &["fit", "small.toml", "--log", "log.csv", "--write", "log.csv"],
+        &["compare", "small.toml", "log.csv", "--plot", "log.csv"],
+        &["page", "small.toml", "small.toml", "--out", "small.toml"],
+    ];
+    for arguments in own {
+        let output = shop.run(&[arguments, &["--force"]].concat());
+        let said = err(&output);
+        assert!(
+            code(&output) == 2 && said.contains("would be overwritten: write into another file"),
+            "{arguments:?}: {said}"
+        );
+        assert!(out(&output).is_empty(), "nothing is computed in vain");
+        assert_eq!(shop.read("small.toml"), mine, "{arguments:?}");
+    }
+    let journal = shop.run(&["rules", "small.toml", "--resume-from", "small.toml"]);
+    assert!(code(&journal) == 2 && err(&journal).contains("would be overwritten"), "{}", err(&journal));
+}
+
+#[test]
+fn two_answers_never_share_a_file() {
+    let shop = Shop::with_small();
+    for pair in [["--csv", "--bead-csv"], ["--plot", "--map"]] {
+        let name = if pair[0] == "--csv" { "a.csv" } else { "a.svg" };
+        let output = shop.run(&["check", "small.toml", pair[0], name, pair[1], &format!("./{name}"), "--force"]);
+        let said = err(&output);
+        assert!(code(&output) == 2 && said.contains("named for two files") && out(&output).is_empty(), "{said}");
+        assert!(!shop.path(name).exists());
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_stream_is_written_to_and_never_replaced() {
+    let shop = Shop::with_small();
+    let output = shop.run(&["check", "small.toml", "--csv", "/dev/stdout"]);
+    assert_eq!(code(&output), 0, "{}", err(&output));
+    assert!(out(&output).contains("probe,time_s,temperature_c"), "{}", out(&output));
+}
+
 #[cfg(unix)]
 #[test]
 fn a_full_disc_is_said_and_is_no_answer() {
@@ -69,22 +119,20 @@ fn the_built_in_scenario_is_the_one_of_the_library() {
 /// What no answer may take the place of, however it is asked.
 #[cfg(unix)]
 #[test]
-fn a_device_a_protected_file_and_the_scenario_itself_are_not_replaced_even_when_forced() {
+fn a_protected_file_and_the_scenario_itself_are_not_replaced_even_when_forced() {
     use std::os::unix::fs::PermissionsExt;
     let shop = Shop::with_small();
     shop.write("kept.html", "kept");
     std::fs::set_permissions(shop.path("kept.html"), std::fs::Permissions::from_mode(0o444)).unwrap();
-    std::os::unix::fs::symlink("/dev/null", shop.path("nowhere.html")).unwrap();
     for (file, words) in [
-        ("nowhere.html", "no ordinary file"),
-        ("kept.html", "protected against writing"),
-        ("small.toml", "what this answer is made from"),
-        ("-", "no file name"),
+        ("kept.html", "protected against writing: choose another name"),
+        ("small.toml", "would be overwritten: write into another file"),
+        ("-", "neither .html nor .htm"),
     ] {
         let before = std::fs::read(shop.path(file)).ok();
         let output = shop.run(&["card", "small.toml", "--out", file, "--force"]);
         assert_eq!(code(&output), 2, "{file}");
-        assert!(err(&output).contains(words) && err(&output).contains("choose another name"), "{}", err(&output));
+        assert!(err(&output).contains(words), "{}", err(&output));
         assert_eq!(std::fs::read(shop.path(file)).ok(), before, "{file}");
     }
 }

@@ -7,49 +7,7 @@ use assert_cmd::Command;
 use tempfile::TempDir;
 
 /// A block of constant properties without ranges; in the window all through.
-pub const SMALL: &str = r#"title = "Small block"
-[casting]
-length = "200 mm"
-width = "160 mm"
-depth = "60 mm"
-start = "180 C"
-[metal]
-density = "7200 kg/m3"
-conductivity = "46 W/mK"
-specific_heat = "500 J/kgK"
-[shop]
-air = "20 C"
-[faces]
-film_coefficient = "8 W/m2K"
-emissivity = 0.8
-[patch]
-disc = { diameter = "120 mm" }
-[groove]
-length = "40 mm"
-width = "20 mm"
-depth = "6 mm"
-[ring]
-width = "20 mm"
-[window]
-minimum = "150 C"
-maximum_interpass = "300 C"
-[torch.flux]
-flux = "60 kW/m2"
-[schedule.cycles]
-heat_up = { for = "60 s" }
-interval = "120 s"
-reheat = { for = "10 s" }
-reheats = 1
-[passes]
-per_heat = 1
-first_after = "20 s"
-arc_time = "20 s"
-pause = "20 s"
-power = "500 W"
-[accuracy]
-cells_across = 4
-step_error = "0.5 K"
-"#;
+pub const SMALL: &str = include_str!("../small.toml");
 
 /// A folder of its own for one test.
 pub struct Shop {

@@ -110,13 +110,13 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
             points: points.map(|(t, c)| (t / 60.0, axis.number(*c))).collect(),
             bars: Vec::new(),
             colour,
-            dotted: false,
+            dotted: way.blanket.is_some(),
         }
     };
     Graph {
-        title: "Cooling of the worked face after the last bead".to_owned(),
+        title: format!("Cooling of the worked face after {}", cool.after),
         about: format!("Hottest of the heated patch. {}", printable(&cool.title)),
-        x: logarithmic("time after the last bead, min"),
+        x: logarithmic(&format!("time after {}, min (logarithmic)", cool.after)),
         y: straight(format!("hottest of the patch, {}", axis.unit())),
         lines: [("bare", &cool.bare), ("blanket", &cool.blanketed)].into_iter().enumerate().map(line).collect(),
     }

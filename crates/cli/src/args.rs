@@ -109,7 +109,8 @@ Examples:
     #[command(after_help = COOL_CODES, before_help = "\
 Examples:
   warmhold cool repair.toml
-  warmhold cool repair.toml --limit \"50 K/h\" --blanket \"50 mm\" --plot cooldown.svg")]
+  warmhold cool repair.toml --limit \"50 K/h\" --blanket \"50 mm\" --plot cooldown.svg
+  warmhold cool repair.toml --below \"60 C\" --contour \"300 C\" --contour \"500 C\"")]
     Cool(Cool),
     /// Where the heat of the patch goes, and what lengthens the hold most
     #[command(before_help = "\

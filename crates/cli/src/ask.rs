@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::str::FromStr;
 
 use clap::Args;
-use warmhold::quantity::{self, Conductivity, Duration, Length, Mass, TemperatureDifference};
+use warmhold::quantity::{self, Conductivity, Duration, Length, Mass, Temperature, TemperatureDifference};
 use warmhold::scenario::Override;
 
 use crate::args::{Looks, Show};
@@ -196,19 +196,30 @@ pub(crate) struct Draw {
 pub(crate) struct Cool {
     #[command(flatten)]
     pub(crate) about: About,
-    /// Thickness of the blanket to compare with
+    /// Thickness of the blanket to compare with: over the whole worked face, laid after the last bead or flame
     #[arg(long, value_name = "LENGTH", default_value = "25 mm", value_parser = length, help_heading = "The cool-down")]
     pub(crate) blanket: f64,
     /// Its conductivity; ceramic fibre at 200 C has about 0.05 to 0.15 W/mK (practice)
     #[arg(long, value_name = "CONDUCTIVITY", default_value = "0.1 W/mK", value_parser = conductivity, help_heading = "The cool-down")]
     pub(crate) blanket_conductivity: f64,
-    /// The ring is to cool no faster than this over any hour, such as "50 K/h"
+    /// The mean of the ring (without one, the hottest of the patch) is to fall no faster than this over any hour, such as
+    /// "50 K/h"
     #[arg(long, value_name = "RATE", value_parser = rate, help_heading = "The cool-down")]
     pub(crate) limit: Option<f64>,
+    /// Also tells when everything is below this, such as "60 C"; may be given several times
+    #[arg(long, value_name = "TEMPERATURE", value_parser = celsius, help_heading = "The cool-down")]
+    pub(crate) below: Vec<f64>,
+    /// How far this reached on the worked face, in place of 150, 204, 260 and 400 C; may be given several times
+    #[arg(long, value_name = "TEMPERATURE", value_parser = celsius, help_heading = "The cool-down")]
+    pub(crate) contour: Vec<f64>,
     #[command(flatten)]
     pub(crate) show: Show,
     #[command(flatten)]
     pub(crate) draw: Draw,
+}
+
+fn celsius(text: &str) -> Result<f64, String> {
+    si(text, Temperature::celsius)
 }
 
 fn conductivity(text: &str) -> Result<f64, String> {

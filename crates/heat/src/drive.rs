@@ -224,7 +224,7 @@ impl<'a> Driver<'a> {
             };
             self.switch(active, event.what);
         }
-        if matches!(self.case.schedule, Schedule::Spans { .. }) {
+        if matches!(&self.case.schedule, Schedule::Spans { on, .. } if !on.is_empty()) {
             self.phase = Phase::After;
         }
         self.wait(end_s, None).map(|_| ())

@@ -129,6 +129,11 @@ impl Level {
         most
     }
 
+    /// Solves so that the rates of [`Level::reading`] may be relied on over a step.
+    pub fn read_rates(&mut self) {
+        self.solver.for_rates = true;
+    }
+
     /// Takes the last advance back.
     pub fn undo(&mut self) {
         std::mem::swap(&mut self.enthalpy, &mut self.before.0);

@@ -146,6 +146,8 @@ impl March {
             model_reason,
             method,
         };
+        // The rates of the readings are those of this grid alone.
+        march.halved.as_mut().unwrap_or(&mut march.levels[control]).read_rates();
         march.record();
         march.next_step = march.levels[control].first_step();
         Ok(march)

@@ -1,36 +1,31 @@
 //! `cool`: from the last bead until the casting can be ground, inspected, touched and measured, and how far the heat
 //! reached on the worked face.
 
-use heat::{Accuracy, Case, Event, Grids, Map, MapWindow, Probe, ProbeKind, Run, Schedule, Shape, Surface};
+mod blanket;
+mod footprint;
+
+use heat::{Accuracy, Case, Grids, Probe, ProbeKind, Run, Schedule, Shape};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::{Error, Question};
+use crate::{Error, Question, said};
 
 /// Name and number of the layout.
 const SCHEMA: &str = "warmhold cool 1";
 /// The cool-down is followed for so long, s.
 const LONGEST_S: f64 = 5.0 * 24.0 * 3600.0;
 const HOUR_S: f64 = 3600.0;
-/// Largest error of a step, K.
-const STEP_ERROR_K: f64 = 0.04;
-/// What is waited for, and the temperature, Celsius: job map 18 to 20 and ST16 (`memory`, `practice`).
-const WAITS: [(&str, f64); 4] = [
-    ("grind and inspect", 50.0),
-    ("touch briefly with the bare hand", 48.0),
-    ("touch", 43.0),
-    ("measure at 20 ± 2 C", 22.0),
-];
-/// Contours whose reach is told, Celsius (ST17).
+/// What is waited for first.
+pub const GRIND: &str = "grind and inspect";
+const MEASURE: &str = "measure";
+/// What is waited for, and the temperature, Celsius: the bare hand's first touch is brief, measuring is done at 20 ± 2 C; job map 18 to 20 and ST16 (`memory`, `practice`).
+const WAITS: [(&str, f64); 4] = [(GRIND, 50.0), ("touch briefly", 48.0), ("touch", 43.0), (MEASURE, 22.0)];
+/// Contours whose reach is told where none are asked for, Celsius (ST17).
 const CONTOURS_C: [f64; 4] = [150.0, 204.0, 260.0, 400.0];
-/// Points along each side of a map, and half its side over that of the patch.
-const MAP: (usize, f64) = (121, 2.5);
-/// Instants of the footprint.
-const INSTANTS: usize = 48;
 /// Points of a drawn curve.
 const DRAWN: usize = 240;
 
-/// A blanket laid on the worked face.
+/// A blanket over the whole worked face, floors of pockets too, from the end of the last bead or flame on.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Blanket {
     /// Thickness, m.
@@ -40,12 +35,16 @@ pub struct Blanket {
 }
 
 /// What is asked.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Wishes {
     /// The blanket to compare with.
     pub blanket: Blanket,
     /// The fastest cooling allowed over an hour, K/s.
     pub limit_k_s: Option<f64>,
+    /// Temperatures to wait for beside the usual ones, Celsius.
+    pub below_c: Vec<f64>,
+    /// Contours of the footprint in place of the usual ones, Celsius; none for those.
+    pub contours_c: Vec<f64>,
 }
 
 /// When one limit is reached.
@@ -55,12 +54,14 @@ pub struct Wait {
     pub what: String,
     /// Temperature that everything must be below, Celsius.
     pub below_c: f64,
-    /// Anywhere on the worked face, after the last bead or flame, s; null where it is not reached in five days.
+    /// Anywhere on the heated patch, after the last bead or flame, s; null where it is not reached in five days.
     pub face_s: Option<f64>,
     /// Its numerical error, s; null where there is none or the run has no bar.
     pub face_error_s: Option<f64>,
-    /// The whole casting, s.
+    /// The whole casting, s: the patch, five depths under its middle, the middle of the casting and two of its corners.
     pub casting_s: Option<f64>,
+    /// Its numerical error, s, null as that of the patch: how much later the last of these places may be.
+    pub casting_error_s: Option<f64>,
 }
 
 /// One way of cooling.
@@ -77,9 +78,15 @@ pub struct Way {
     pub fall_error_k: f64,
     /// Largest fall away from the patch, in the middle of the casting and at its corners, within an hour, K.
     pub casting_in_an_hour_k: f64,
+    /// Its numerical error, K; 0 on one grid.
+    pub casting_error_k: f64,
+    /// Largest fall of the same within five minutes, K.
+    pub fall_in_five_minutes_k: f64,
+    /// Its numerical error, K; 0 on one grid.
+    pub five_minutes_error_k: f64,
     /// Times of the drawn curve, after the last bead, s.
     pub time_s: Vec<f64>,
-    /// Hottest of the worked face, Celsius.
+    /// Hottest of the patch, Celsius.
     pub face_c: Vec<f64>,
 }
 
@@ -98,6 +105,8 @@ pub struct Footprint {
     pub time_s: Vec<f64>,
     /// Radius of the disc of equal area at each, m.
     pub radius_m: Vec<f64>,
+    /// Area within the contour at each, m2.
+    pub covered_m2: Vec<f64>,
     /// Whether it reached beyond what was mapped.
     pub beyond_the_map: bool,
 }
@@ -115,12 +124,19 @@ pub struct Cool {
     pub title: String,
     /// End of the last bead or flame, s from the start.
     pub from_s: f64,
+    /// What that was the end of: "the last bead", "the last flame"; "the start" where nothing heats.
+    pub after: String,
+    /// Whose fall within an hour is told: "the mean of the ring", or "the hottest of the patch" where there is
+    /// no ring.
+    pub falls_at: String,
     /// Fastest cooling allowed over an hour, K; null where none is stated.
     pub limit_k: Option<f64>,
     /// The bare face, on nested grids.
     pub bare: Way,
-    /// With the blanket from the start, on one grid.
+    /// With the blanket laid at the end of the last bead or flame, on one grid.
     pub blanketed: Way,
+    /// Sides of the worked face that it covers, m.
+    pub blanket_over_m: [f64; 2],
     /// How far heat reached on the worked face, on one grid.
     pub footprint: Vec<Footprint>,
     /// Spacing of the points that the footprint was read at, m.
@@ -138,47 +154,59 @@ pub struct Cool {
 pub fn cool(
     case: &Case,
     question: &Question,
-    wishes: Wishes,
+    wishes: &Wishes,
     keep_going: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<Option<Cool>, Error> {
     if case.torches.is_empty() && (case.start_c - case.surfaces[4].air_c).abs() < 1.0 {
         return Err(Error::Needs { what: "a torch, or a casting warmer than the shop: nothing cools".to_owned() });
     }
     let (long, places) = followed(case);
-    let covered = covered(&long, wishes.blanket);
-    let (bare, under) = rayon::join(
-        || heat::solve(&long, &in_small_steps(&question.accuracy), &|share| keep_going(0.8 * share)),
-        || heat::solve(&covered, &one_grid(&question.accuracy), keep_going),
-    );
-    let (bare, under) = (bare?, under?);
+    let bare = heat::solve(&long, &question.accuracy, &|share| keep_going(0.8 * share))?;
+    let from_s = last_heat(&bare);
+    let under = blanket::laid(&long, wishes.blanket, &bare, from_s);
+    let under = Case { output_s: vec![bare.ran_until_s], ..under };
+    let one_grid = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
+    let under = heat::replay(&under, &one_grid, &bare.events, &|share| keep_going(0.8 + 0.15 * share))?;
     if bare.interrupted || under.interrupted {
         return Ok(None);
     }
-    let from_s = last_heat(&bare);
-    let (footprint, step_m) = footprint(case, question, &bare, from_s)?;
+    let contours_c = if wishes.contours_c.is_empty() { &CONTOURS_C[..] } else { &wishes.contours_c };
+    let (footprint, step_m) = footprint::footprint(case, question, contours_c, (&bare, from_s))?;
+    let waits = waits(case, &wishes.below_c);
+    let [length, width, _] = case.block.size;
     Ok(Some(Cool {
         schema: SCHEMA.to_owned(),
         version: env!("CARGO_PKG_VERSION").to_owned(),
         input_sha256: question.input_sha256.clone(),
         title: question.title.clone(),
         from_s,
+        after: last_of(&bare).to_owned(),
+        falls_at: if places.ring == places.face { "the hottest of the patch" } else { "the mean of the ring" }
+            .to_owned(),
         limit_k: wishes.limit_k_s.map(|limit| limit * HOUR_S),
-        bare: way(&bare, &places, None, true),
-        blanketed: way(&under, &places, Some(wishes.blanket), false),
+        bare: way(&bare, &places, &waits, None),
+        blanketed: way(&under, &places, &waits, Some(wishes.blanket)),
+        blanket_over_m: [length, width],
         footprint,
         footprint_step_m: step_m,
-        notes: notes(case),
+        notes: notes(case, &waits),
         cautions: question.cautions.clone(),
     }))
 }
 
-/// A casting that cools as a whole takes errors of all its steps along for days: each must be small.
-fn in_small_steps(accuracy: &Accuracy) -> Accuracy {
-    Accuracy { step_error_k: accuracy.step_error_k.min(STEP_ERROR_K), ..*accuracy }
+/// Whether a casting that is below 22 C is at 20 ± 2 C: not where it was colder, or is going to be.
+fn can_be_measured(case: &Case) -> bool {
+    let measuring_c = 18.0..22.0;
+    measuring_c.contains(&case.surfaces[4].air_c) && case.start_c >= measuring_c.start
 }
 
-fn one_grid(accuracy: &Accuracy) -> Accuracy {
-    Accuracy { grids: Grids::MiddleOnly, ..in_small_steps(accuracy) }
+/// The usual waits and those asked for, the hottest first.
+fn waits(case: &Case, below_c: &[f64]) -> Vec<(&'static str, f64)> {
+    let mut waits: Vec<(&str, f64)> =
+        WAITS.into_iter().chain(below_c.iter().map(|below| ("as asked", *below))).collect();
+    waits.retain(|wait| wait.0 != MEASURE || can_be_measured(case));
+    waits.sort_by(|a, b| b.1.total_cmp(&a.1));
+    waits
 }
 
 /// Indices of the places looked at.
@@ -225,143 +253,104 @@ fn followed(case: &Case) -> (Case, Places) {
     (case, Places { face, ring, through, away })
 }
 
-/// The worked face under a blanket all the time: what crosses it leaves its outside by the film and by radiation to the
-/// shop, `h = 1 / (d/k + 1/(film + 4 sigma T_air^3))`, as the blanket of a face in a scenario has it.
-fn covered(case: &Case, blanket: Blanket) -> Case {
-    let mut case = case.clone();
-    let surface: &mut Surface = &mut case.surfaces[4];
-    let kelvin = surface.air_c + heat::ZERO_CELSIUS_K;
-    let radiating = 4.0 * 0.9 * heat::STEFAN_BOLTZMANN * kelvin * kelvin * kelvin;
-    let film = surface.film_at(surface.air_c + 50.0);
-    let resistance = blanket.thickness_m / blanket.conductivity_w_mk;
-    surface.film_coefficient = 1.0 / (resistance + 1.0 / (film + radiating));
-    surface.film_table = None;
-    surface.emissivity = 0.0;
-    case
-}
-
 /// End of the last bead, or of the last flame, s.
 fn last_heat(run: &Run) -> f64 {
     let ends = run.passes().into_iter().chain(run.heats()).map(|span| span[1]);
     ends.fold(0.0, f64::max)
 }
 
-fn way(run: &Run, places: &Places, blanket: Option<Blanket>, with_bars: bool) -> Way {
+fn way(run: &Run, places: &Places, waits: &[(&str, f64)], blanket: Option<Blanket>) -> Way {
     let from_s = last_heat(run);
     let end_s = run.ran_until_s;
-    let after = |probe: usize, below_c: f64| {
-        run.curves[probe].falls_below(below_c, from_s, end_s).map(|c| (c.time_s - from_s, c.error_s))
-    };
-    let wait = |&(what, below_c): &(&str, f64)| {
-        let face = after(places.face, below_c);
-        let through: Option<Vec<f64>> =
-            places.through.iter().chain([&places.face]).map(|&probe| Some(after(probe, below_c)?.0)).collect();
-        Wait {
-            what: what.to_owned(),
-            below_c,
-            face_s: face.map(|f| f.0),
-            face_error_s: face.filter(|_| with_bars).map(|f| f.1),
-            casting_s: through.map(|times| times.into_iter().fold(0.0, f64::max)),
-        }
-    };
-    let fall = |probe: usize| -> (f64, f64) {
-        let curve = &run.curves[probe];
-        let start = |n: usize| from_s + 0.25 * HOUR_S * n as f64;
-        let fall = |t: f64| {
-            let later = (t + HOUR_S).min(end_s);
-            (curve.at(t) - curve.at(later), curve.error_from_switch(t) + curve.error_from_switch(later))
-        };
-        (0..96).map(start).map(fall).fold((0.0, 0.0), |most, one| if one.0 > most.0 { one } else { most })
-    };
-    let (fall_in_an_hour_k, fall_error_k) = fall(places.ring);
+    let (fall_in_an_hour_k, fall_error_k) = steepest(run, places.ring, HOUR_S);
+    let away = places.away.iter().map(|&probe| steepest(run, probe, HOUR_S));
+    let (fall_in_five_minutes_k, five_minutes_error_k) = steepest(run, places.ring, 300.0);
+    let (casting_in_an_hour_k, casting_error_k) = away.fold((0.0, 0.0), larger);
     // Close together at first, an hour apart at last.
     let time_s: Vec<f64> = (0..=DRAWN).map(|n| (end_s - from_s) * (n as f64 / DRAWN as f64).powi(4)).collect();
     Way {
+        waits: waits.iter().map(|&(what, below_c)| wait(run, places, (what, below_c), blanket.is_none())).collect(),
         blanket,
-        waits: WAITS.iter().map(wait).collect(),
         fall_in_an_hour_k,
         fall_error_k,
-        casting_in_an_hour_k: places.away.iter().map(|&probe| fall(probe).0).fold(0.0, f64::max),
+        casting_in_an_hour_k,
+        casting_error_k,
+        fall_in_five_minutes_k,
+        five_minutes_error_k,
         face_c: time_s.iter().map(|t| run.curves[places.face].at(from_s + t)).collect(),
         time_s,
     }
 }
 
-/// The contours at instants of the work and of the first hour after it.
-fn footprint(case: &Case, question: &Question, run: &Run, from_s: f64) -> Result<(Vec<Footprint>, f64), Error> {
-    let Some(torch) = case.torches.first() else { return Ok((Vec::new(), 0.0)) };
-    let [length, width, depth] = case.block.size;
-    let middle = torch.patch.centre();
-    let extent = torch.patch.extent();
-    let half = MAP.1 * 0.5 * (extent[0][1] - extent[0][0]).max(extent[1][1] - extent[1][0]);
-    let clip = |at: f64, most: f64| [(at - half).max(0.0), (at + half).min(most)];
-    let face = [clip(middle[0], length), clip(middle[1], width)];
-    let window = MapWindow {
-        face,
-        section_y: middle[1].clamp(0.0, width),
-        depth: (0.01_f64).min(depth),
-        points: MAP.0,
-        times_s: instants(run, from_s),
-    };
-    let until_s = window.times_s.last().copied().unwrap_or(from_s);
-    let events: Vec<Event> = run.events.iter().copied().filter(|e| e.time_s <= until_s).collect();
-    let accuracy = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
-    let maps = heat::maps(case, &accuracy, &window, &events)?;
-    let step = (face[0][1] - face[0][0]).max(face[1][1] - face[1][0]) / (MAP.0 - 1) as f64;
-    Ok((CONTOURS_C.iter().map(|&contour| contour_of(&maps, contour, middle)).collect(), step))
-}
-
-/// Ends of flames and beads, and then ever later.
-fn instants(run: &Run, from_s: f64) -> Vec<f64> {
-    let mut times: Vec<f64> = run.heats().into_iter().chain(run.passes()).map(|span| span[1]).collect();
-    let stride = times.len().div_ceil(INSTANTS / 2).max(1);
-    times = times.into_iter().step_by(stride).collect();
-    times.extend((0..INSTANTS / 2).map(|n| from_s + HOUR_S * (n as f64 / (INSTANTS / 2) as f64).powi(2)));
-    times.retain(|t| *t > 0.0 && *t <= run.ran_until_s);
-    times.sort_by(f64::total_cmp);
-    times.dedup();
-    times
-}
-
-fn contour_of(maps: &[Map], contour_c: f64, [x, y]: [f64; 2]) -> Footprint {
-    let mut out = Footprint {
-        contour_c,
-        reach_m: 0.0,
-        area_m2: 0.0,
-        at_s: 0.0,
-        time_s: Vec::new(),
-        radius_m: Vec::new(),
-        beyond_the_map: false,
-    };
-    for map in maps {
-        let (columns, rows) = (map.x.len(), map.y.len());
-        let cell = (map.x[columns - 1] - map.x[0]) * (map.y[rows - 1] - map.y[0]) / ((columns - 1) * (rows - 1)) as f64;
-        let mut area = 0.0;
-        for (n, _) in map.face_c.iter().enumerate().filter(|(_, celsius)| **celsius >= contour_c) {
-            let (i, j) = (n % columns, n / columns);
-            let edge = |k: usize, last: usize| if k == 0 || k == last { 0.5 } else { 1.0 };
-            area += cell * edge(i, columns - 1) * edge(j, rows - 1);
-            out.reach_m = out.reach_m.max((map.x[i] - x).hypot(map.y[j] - y));
-            out.beyond_the_map |= i == 0 || j == 0 || i == columns - 1 || j == rows - 1;
-        }
-        if area > out.area_m2 {
-            (out.area_m2, out.at_s) = (area, map.time_s);
-        }
-        out.time_s.push(map.time_s);
-        out.radius_m.push((area / std::f64::consts::PI).sqrt());
+fn last_of(run: &Run) -> &'static str {
+    match (run.passes().last(), run.heats().last()) {
+        (Some(pass), Some(flame)) if flame[1] > pass[1] => "the last flame",
+        (Some(_), _) => "the last bead",
+        (None, Some(_)) => "the last flame",
+        (None, None) => "the start",
     }
-    out
 }
 
-fn notes(case: &Case) -> Vec<String> {
+fn wait(run: &Run, places: &Places, (what, below_c): (&str, f64), with_bars: bool) -> Wait {
+    let from_s = last_heat(run);
+    let after = |probe: usize| {
+        run.curves[probe].falls_below(below_c, from_s, run.ran_until_s).map(|c| (c.time_s - from_s, c.error_s))
+    };
+    let face = after(places.face);
+    let everywhere: Option<Vec<(f64, f64)>> = places.through.iter().chain([&places.face]).map(|&p| after(p)).collect();
+    let casting = everywhere.map(|times| {
+        let last_s = times.iter().fold(0.0, |last: f64, time| last.max(time.0));
+        // A place that is below from the start on makes nothing later.
+        let later = times.iter().filter(|time| time.0 > 0.0);
+        (last_s, later.fold(0.0, |most: f64, time| most.max(time.0 + time.1 - last_s)))
+    });
+    Wait {
+        what: what.to_owned(),
+        below_c,
+        face_s: face.map(|f| f.0),
+        face_error_s: face.filter(|_| with_bars).map(|f| f.1),
+        casting_s: casting.map(|c| c.0),
+        casting_error_s: casting.filter(|_| with_bars).map(|c| c.1),
+    }
+}
+
+/// Largest fall of a probe within a time, looked for every quarter of it 96 times, and its error, K.
+fn steepest(run: &Run, probe: usize, within_s: f64) -> (f64, f64) {
+    let (curve, from_s) = (&run.curves[probe], last_heat(run));
+    let fall = |n: usize| {
+        let start_s = from_s + 0.25 * within_s * n as f64;
+        let later_s = (start_s + within_s).min(run.ran_until_s);
+        (curve.at(start_s) - curve.at(later_s), curve.error_from_switch(start_s) + curve.error_from_switch(later_s))
+    };
+    (0..96).map(fall).fold((0.0, 0.0), larger)
+}
+
+/// The one of two values with their errors that is larger.
+fn larger(most: (f64, f64), one: (f64, f64)) -> (f64, f64) {
+    if one.0 > most.0 { one } else { most }
+}
+
+fn notes(case: &Case, waits: &[(&str, f64)]) -> Vec<String> {
     let mut notes = vec![
-        "The blanket lies on the worked face from the start, also under the flame: its gain is overrated.".to_owned(),
         "A local patch gives its heat to the casting, not to the air (N4): a blanket slows the casting, hardly the patch."
             .to_owned(),
     ];
+    if !case.hollows.boxes.is_empty() {
+        notes.push("The walls of pockets and hollows stay bare under the blanket.".to_owned());
+    }
+    if blanket::takes_the_place(case) {
+        notes.push("What the scenario lays on the worked face comes off when this blanket comes on.".to_owned());
+    }
     let air_c = case.surfaces[4].air_c;
-    if air_c >= WAITS[3].1 {
-        notes.push(format!("The shop is at {air_c:.0} C: the casting never comes to 20 ± 2 C there."));
+    if !can_be_measured(case) {
+        let [air, start] = [air_c, case.start_c].map(said::temperature);
+        notes.push(format!(
+            "Measuring at 20 ± 2 C (68 ± 4 F) is not told: the shop is at {air}, the casting starts at {start}."
+        ));
+    }
+    if let Some((_, hottest_c)) = waits.iter().find(|wait| wait.1 <= air_c) {
+        let [air, below] = [air_c, *hottest_c].map(said::temperature);
+        notes.push(format!("The shop is at {air}: nothing comes below {below} there."));
     }
     notes
 }

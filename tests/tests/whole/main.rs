@@ -2,6 +2,7 @@
 
 mod bars;
 mod beside;
+mod cooldown;
 mod determinism;
 mod everything;
 mod film;

@@ -17,9 +17,10 @@ pub(crate) fn run(asked: &Cool) -> Result<u8, Failure> {
     run::use_threads(asked.show.threads)?;
     let scenario = input::scenario(asked.about.file.as_deref(), &asked.about.set)?;
     let blanket = Blanket { thickness_m: asked.blanket, conductivity_w_mk: asked.blanket_conductivity };
-    let wishes = Wishes { blanket, limit_k_s: asked.limit };
+    let wishes =
+        Wishes { blanket, limit_k_s: asked.limit, below_c: asked.below.clone(), contours_c: asked.contour.clone() };
     let answer = run::timed(&asked.show, || {
-        run::watching(|keep_going| cool(&scenario.case, &scenario.question, wishes, keep_going))
+        run::watching(|keep_going| cool(&scenario.case, &scenario.question, &wishes, keep_going))
     })?;
     let Some(answer) = answer else { return Ok(run::nothing_to_show()) };
     if asked.about.file.is_none() {

@@ -28,18 +28,23 @@ fn cooler_limits_come_later_the_casting_after_its_patch_and_a_blanket_makes_all_
 fn a_small_block_without_radiation_cools_as_one_lump() {
     let sets =
         ["faces.emissivity=0.0", "faces.film_coefficient=2 W/m2K", "torch.flux.flux=1 kW/m2", "passes.power=1 W"];
-    let mut arguments = vec!["cool", "small.toml", "--json"];
+    let mut arguments = vec!["cool", "small.toml", "--json", "--blanket", "100 mm"];
     sets.iter().for_each(|set| arguments.extend(["--set", set]));
     let output = Shop::with_small().run(&arguments);
     let cool = json(&output);
-    let waits = cool["bare"]["waits"].as_array().unwrap();
-    let at = |n: usize| number(&waits[n]["face_s"]);
+    let at = |way: &str, n: usize| number(&cool[way]["waits"][n]["face_s"]);
     let sides = [0.2_f64, 0.16, 0.06];
     let volume = sides.iter().product::<f64>();
     let area = 2.0 * (sides[0] * sides[1] + sides[1] * sides[2] + sides[0] * sides[2]);
     // From 50 C to 43 C in a shop of 20 C; the film is so weak that the block has one temperature.
-    let lump_s = 7200.0 * 500.0 * volume / (2.0 * area) * (30.0_f64 / 23.0).ln();
-    assert!(((at(2) - at(0)) / lump_s - 1.0).abs() < 5e-3, "{} {lump_s}", at(2) - at(0));
+    let lump_s = |watts_per_kelvin: f64| 7200.0 * 500.0 * volume / watts_per_kelvin * (30.0_f64 / 23.0).ln();
+    // A blanket of 1 m2K/W on the worked face, its outside with the film and 4 x 0.9 sigma (293.15 K)^3.
+    let outside = 2.0 + 4.0 * 0.9 * 5.670_374e-8 * 293.15_f64.powi(3);
+    let under = sides[0] * sides[1] * (1.0 / (1.0 + 1.0 / outside) - 2.0);
+    for (way, wanted_s) in [("bare", lump_s(2.0 * area)), ("blanketed", lump_s(2.0 * area + under))] {
+        let seconds = at(way, 2) - at(way, 0);
+        assert!((seconds / wanted_s - 1.0).abs() < 2e-3, "{way}: {seconds} s and {wanted_s} s");
+    }
 }
 
 #[test]
@@ -71,4 +76,19 @@ fn a_casting_that_never_gets_warm_is_refused() {
     assert!(code(&output) == 2 && err(&output).contains("nothing cools"), "{}", err(&output));
     let rate = shop.run(&["cool", "small.toml", "--limit", "50 K"]);
     assert!(code(&rate) == 2 && err(&rate).contains("50 K/h"), "{}", err(&rate));
+}
+
+#[test]
+fn own_limits_and_contours_are_told_in_the_units_asked_for() {
+    let shop = Shop::with_small();
+    let asked = ["--below", "140 F", "--contour", "400 F", "--contour", "450 F", "--units", "shop"];
+    let told = out(&shop.run(&[&["cool", "small.toml"], &asked[..]].concat()));
+    for part in ["as asked", "140 F", "400 F", "450 F", "over the whole worked face, 7.87 in by 6.30 in"] {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+    let body = told.split("Cautions").next().unwrap();
+    assert!(!body.contains(" C ") && !body.contains(" K ") && !body.contains(" mm"), "{body}");
+    assert!(!body.contains("302 F") && !body.contains("752 F"), "the usual contours are gone: {body}");
+    let wrong = shop.run(&["cool", "small.toml", "--below", "60"]);
+    assert!(code(&wrong) == 2 && err(&wrong).contains("60 C"), "{}", err(&wrong));
 }

@@ -99,9 +99,9 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
         }
     };
     Graph {
-        title: "Cooling of the worked face after the last bead".to_owned(),
+        title: format!("Cooling of the worked face after {}", cool.after),
         about: format!("Hottest of the heated patch. {}", printable(&cool.title)),
-        x: logarithmic("time after the last bead, min"),
+        x: logarithmic(&format!("time after {}, min (logarithmic)", cool.after)),
         y: straight(format!("hottest of the patch, {}", axis.unit())),
         lines: [("bare", &cool.bare), ("blanket", &cool.blanketed)].into_iter().enumerate().map(line).collect(),
     }

@@ -6,6 +6,8 @@ const INCH_M: f64 = 0.0254;
 const POUND_KG: f64 = 0.453_592_37;
 /// A limit that was given in one unit is whole there: so near to a whole number it is not rounded on.
 const WHOLE: f64 = 0.05;
+/// So near to a whole inch it is that inch.
+const NEAR_INCH: f64 = 0.05;
 /// From here on minutes are enough, s.
 const MINUTES_S: f64 = 600.0;
 
@@ -14,10 +16,11 @@ pub(super) fn length(metres: f64) -> String {
     format!("{} mm ({} in)", whole(1e3 * metres), inches(metres))
 }
 
-/// Inches to the nearest sixteenth, from two inches on to the nearest eighth: 75 mm are 3 in to everybody.
+/// Inches to the nearest sixteenth; near a whole inch that inch: 75 mm are 3 in to everybody.
 pub(super) fn inches(metres: f64) -> String {
     let number = metres / INCH_M;
-    let sixteenths = if number < 2.0 { (16.0 * number).round() } else { 2.0 * (8.0 * number).round() } as i64;
+    let near = (number - number.round()).abs() < NEAR_INCH;
+    let sixteenths = if near { 16.0 * number.round() } else { (16.0 * number).round() } as i64;
     let (number, mut part, mut of) = (sixteenths / 16, sixteenths % 16, 16);
     while part != 0 && part % 2 == 0 {
         (part, of) = (part / 2, of / 2);
@@ -142,8 +145,8 @@ mod tests {
 
     #[test]
     fn inches_are_fractions_that_a_rule_has() {
-        let shown = [0.075, 0.4, 0.02, 0.006, 0.1016, 0.0004, 2.4].map(inches);
-        assert_eq!(shown, ["3", "15 3/4", "13/16", "1/4", "4", "0", "94 1/2"]);
+        let shown = [0.075, 0.4, 0.1, 0.02, 0.006, 0.1016, 0.0004, 2.4].map(inches);
+        assert_eq!(shown, ["3", "15 3/4", "3 15/16", "13/16", "1/4", "4", "0", "94 1/2"]);
         assert_eq!(sides([0.06, 0.02]), "60 by 20 mm (2 3/8 by 13/16 in)");
     }
 

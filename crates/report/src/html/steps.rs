@@ -1,6 +1,5 @@
 //! The boxes and the table of a card: how wide, until what reading, how many beads, and when the flame comes back.
 
-use quantity::Units;
 use study::{ComeBack, Doing, FlameOff, HeatedPatch, Heating, Instruction, Outcome, Span, Step, Touching};
 
 use super::card::{Card, cut};
@@ -9,7 +8,6 @@ use super::plain::{
     at_least, at_most, clock_span, degrees, degrees_span, length, sides, time, time_down, time_or_span, time_span,
 };
 use super::safe;
-use crate::advised::signed;
 use crate::spans::intervals_s;
 
 /// A label, what is large, and what stands small below it.
@@ -38,15 +36,19 @@ fn patch(instruction: &Instruction) -> Option<Field> {
     Some([format!("Heat this wide: a {form}"), wide, groove])
 }
 
-/// Where in the patch the groove lies.
+/// Where in the patch the groove lies, as the sketch has it.
 fn groove_place(instruction: &Instruction) -> String {
     const MIDDLE_M: f64 = 1e-3;
-    match instruction.groove_from_patch_m {
-        Some([x, y]) if x.hypot(y) > MIDDLE_M => {
-            let [x, y] = [x, y].map(|metres| signed(metres, Units::Both));
-            format!("its middle x {x} y {y} from the middle of the patch: see the sketch")
-        }
-        _ => "in the middle of it".to_owned(),
+    let [x, y] = instruction.groove_from_patch_m.unwrap_or_default();
+    let side = |metres: f64, [more, less]: [&str; 2]| {
+        let told = format!("{} {}", length(metres.abs()), if metres < 0.0 { less } else { more });
+        (metres.abs() > MIDDLE_M).then_some(told)
+    };
+    let sides = [side(x, ["right of", "left of"]), side(y, ["above", "below"])];
+    let told: Vec<String> = sides.into_iter().flatten().collect();
+    match told.is_empty() {
+        true => "in the middle of it".to_owned(),
+        false => format!("its middle {} the middle of the heated patch, as drawn", told.join(" and ")),
     }
 }
 

@@ -53,7 +53,7 @@ fn instruction(name: &str) -> Instruction {
                 oxygen_ratio: None,
                 contents_hours: None,
             })),
-            torches: Vec::new(),
+            torches: vec![study::TorchHeat::Flux { flux_w_per_m2: 91e3 }],
             other_face: false,
             circles: false,
             start_c: 20.0,
@@ -346,12 +346,12 @@ fn the_sketch_has_the_cross_its_two_dimensions_and_words_for_the_ring() {
     let count = |name: &str| document.descendants().filter(|node| node.has_tag_name(name)).count();
     assert_eq!((count("circle"), count("rect"), count("text")), (1, 2, 2));
     // From the middle of the groove, not of the patch.
-    assert!(drawing.contains(">100 mm (4 in)</text>") && drawing.contains(">20 mm (13/16 in)</text>"), "{drawing}");
+    assert!(drawing.contains(">100 mm (3 15/16 in)</text>") && drawing.contains(">20 mm (13/16 in)</text>"), "{drawing}");
     assert!(text.contains("1200 mm (47 1/4 in) from the left end and 750 mm (29 1/2 in) from the lower side"), "{text}");
     assert!(text.contains("<b>Ring</b> = the 75 mm (3 in) of metal around the groove"), "{text}");
     (told.patch, told.groove_round) = (Some(HeatedPatch::Rectangle { sides_m: [0.42, 0.36] }), true);
     let text = full_card(&outcome, &told);
-    assert!(text.contains("<dd>420 by 360 mm (16 1/2 by 14 1/8 in)<") && text.matches("<circle").count() == 2, "{text}");
+    assert!(text.contains("<dd>420 by 360 mm (16 9/16 by 14 3/16 in)<") && text.matches("<circle").count() == 2, "{text}");
 }
 
 fn ring() -> study::RingFacts {

@@ -350,8 +350,12 @@ mod tests {
     #[test]
     fn what_the_spot_must_read_allows_for_the_coldest_and_the_hottest_at_any_end() {
         let window = Window { minimum_c: 150.0, maximum_interpass_c: 260.0, surface_limit_c: None };
-        let stated = Look { heats: vec![heat_seen(900.0, [226.0, 216.0, 240.0], &[[197.0, 196.0, 210.0], [170.0, 172.0, 190.0]])] };
-        let other = Look { heats: vec![heat_seen(700.0, [230.0, 216.0, 250.0], &[[199.0, 195.0, 221.0], [171.0, 174.0, 185.0]])] };
+        let stated = Look {
+            heats: vec![heat_seen(900.0, [226.0, 216.0, 240.0], &[[197.0, 196.0, 210.0], [170.0, 172.0, 190.0]])],
+        };
+        let other = Look {
+            heats: vec![heat_seen(700.0, [230.0, 216.0, 250.0], &[[199.0, 195.0, 221.0], [171.0, 174.0, 185.0]])],
+        };
         let ends = [stated.heats[0].clone(), other.heats[0].clone()].map(|heat| Look { heats: vec![heat] });
         let steps = Seen { stated: &stated, ends: &ends, torch: None, window }.steps();
         assert_eq!((steps[0].least_c, steps[0].most_c), (154.0, 238.0));

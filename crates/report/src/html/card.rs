@@ -18,14 +18,14 @@ pub(super) const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
 /// Letters of a card that has room for its larger type, and those from which on the smallest is taken: of a card that has
 /// its boxes, sketch and table, and of one that has not.
-const STEPS: [usize; 2] = [2450, 3300];
+const STEPS: [usize; 2] = [2300, 3200];
 const NO_STEPS: [usize; 2] = [3700, 4200];
 /// Letters of a title that fit on two lines.
 const TITLE: usize = 80;
 /// Letters of small print that the sheet has room for, in the smaller of its two sizes.
-const SMALL_PRINT: usize = 2400;
+const SMALL_PRINT: usize = 1900;
 /// From so many letters on the smaller size is taken.
-const USUAL_PRINT: usize = 1400;
+const USUAL_PRINT: usize = 1200;
 /// Letters of any other line of the card that a scenario can fill.
 const LINE: usize = 300;
 
@@ -150,7 +150,10 @@ fn window(outcome: &Outcome) -> String {
         .surface_limit_c
         .map_or_else(String::new, |limit| format!("Surface under the flame never above {}.", at_most(limit)));
     let both = format!("{} to {}", at_least(window.minimum_c), at_most(window.maximum_interpass_c));
-    format!("<dl class=\"big one\">\n{}</dl>\n", field("Window: no bead starts outside it, anywhere in the ring", &both, &limit))
+    format!(
+        "<dl class=\"big one\">\n{}</dl>\n",
+        field("Window: no bead starts outside it, anywhere in the ring", &both, &limit)
+    )
 }
 
 fn flame_time(outcome: &Outcome) -> String {

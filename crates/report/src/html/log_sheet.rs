@@ -155,7 +155,8 @@ fn planned(outcome: &Outcome) -> Vec<String> {
         wanted.extend(later.map(|time_s| (time_s, format!("{} after flame off", after(off_s, time_s)))));
         let beads = outcome.passes.iter().filter(|pass| pass.heat == number + 1);
         wanted.extend(beads.map(|pass| {
-            let told = format!("before bead {}.{}, {} after flame off", pass.heat, pass.number, after(off_s, pass.start_s));
+            let told =
+                format!("before bead {}.{}, {} after flame off", pass.heat, pass.number, after(off_s, pass.start_s));
             (pass.start_s, told)
         }));
     }

@@ -31,7 +31,9 @@ fn torch(instruction: &Instruction) -> String {
     let made = &instruction.made_for;
     let burns = match (&made.supply, made.torches.first()) {
         (Some(Supply::Gas(gas)), _) => gas_words(gas),
-        (Some(Supply::Electricity { power_w, .. }), _) => format!("electric heat of {} kW", two_figures(1e-3 * power_w)),
+        (Some(Supply::Electricity { power_w, .. }), _) => {
+            format!("electric heat of {} kW", two_figures(1e-3 * power_w))
+        }
         (None, Some(TorchHeat::Flux { flux_w_per_m2 })) => {
             let (metric, shop) = (two_figures(1e-3 * flux_w_per_m2), three_figures(BTU_PER_W * flux_w_per_m2));
             format!("torch that brings {metric} kW/m2 ({shop} Btu/h.ft2) into the metal")
@@ -39,7 +41,8 @@ fn torch(instruction: &Instruction) -> String {
         (None, Some(TorchHeat::Gas { gas_c })) => format!("flame of {}", degrees(*gas_c)),
         (None, None) => "no torch".to_owned(),
     };
-    let count = if made.torches.len() > 1 { format!("{} torches together: ", made.torches.len()) } else { String::new() };
+    let count =
+        if made.torches.len() > 1 { format!("{} torches together: ", made.torches.len()) } else { String::new() };
     let circles = if made.circles { ", moved in circles" } else { "" };
     let face = if made.other_face { ", on another face than the worked one" } else { "" };
     format!("{count}{burns}{circles}{face}")

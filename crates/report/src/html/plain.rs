@@ -60,7 +60,13 @@ pub(super) fn three_figures(number: f64) -> String {
 
 /// Two figures, and no idle zeros before the point: `3.0`, `12`, `0.45`.
 pub(super) fn two_figures(number: f64) -> String {
-    let decimals = if number >= 10.0 { 0 } else if number >= 1.0 { 1 } else { 2 };
+    let decimals = if number >= 10.0 {
+        0
+    } else if number >= 1.0 {
+        1
+    } else {
+        2
+    };
     format!("{number:.decimals$}")
 }
 
@@ -161,9 +167,15 @@ mod tests {
 
     #[test]
     fn times_are_whole_and_spans_are_rounded_outwards() {
-        assert_eq!([86.1, 90.0, 250.4, 1396.0, 7260.0].map(time), ["86 s", "90 s", "4 min 10 s", "23 min", "2 h 1 min"]);
+        assert_eq!(
+            [86.1, 90.0, 250.4, 1396.0, 7260.0].map(time),
+            ["86 s", "90 s", "4 min 10 s", "23 min", "2 h 1 min"]
+        );
         assert_eq!((time_down(86.9), time_span([1210.0, 1590.0])), ("86 s".to_owned(), "20 to 27 min".to_owned()));
-        assert_eq!((clock_span([65.0, 65.2]), clock_span([65.0, 72.0])), ("1:05".to_owned(), "1:05 to 1:12".to_owned()));
+        assert_eq!(
+            (clock_span([65.0, 65.2]), clock_span([65.0, 72.0])),
+            ("1:05".to_owned(), "1:05 to 1:12".to_owned())
+        );
     }
 
     #[test]

@@ -123,7 +123,8 @@ impl Sketch<'_> {
         let ([x, y], [middle_x, middle_y]) = (view.at(self.touch), view.at([0.0; 2]));
         let arm = 8.0;
         let bold = "stroke-width=\"4\"";
-        let mut drawn = line([x - arm, y - arm, x + arm, y + arm], bold) + &line([x - arm, y + arm, x + arm, y - arm], bold);
+        let mut drawn =
+            line([x - arm, y - arm, x + arm, y + arm], bold) + &line([x - arm, y + arm, x + arm, y - arm], bold);
         let thin = "stroke-width=\".8\"";
         let (below, beside) = (SIZE + 12.0, SIZE + 12.0);
         if self.touch[0].abs() > ON_LINE_M {
@@ -167,9 +168,7 @@ fn circle(view: &View, middle: [f64; 2], radius: f64, style: &str) -> String {
 fn rectangle(view: &View, (middle, half): ([f64; 2], [f64; 2]), round: f64, style: &str) -> String {
     let [x, y] = view.at([middle[0] - half[0], middle[1] + half[1]]);
     let [width, height, round] = [2.0 * half[0], 2.0 * half[1], round].map(|metres| metres * view.scale);
-    format!(
-        "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{height:.1}\" rx=\"{round:.1}\" {style}/>"
-    )
+    format!("<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{height:.1}\" rx=\"{round:.1}\" {style}/>")
 }
 
 /// Text about a point, upright or turned to run upwards, kept within the drawing.

@@ -173,13 +173,18 @@ fn back(card: &Card) -> Field {
         (Some(ComeBack::WhenFalls { at_most_s, .. }), Some(reads_c)) => {
             // A clock that runs longer than the ring stays warm is no way out.
             let in_time = shortest_hold_s(card.outcome).is_none_or(|hold_s| *at_most_s <= hold_s);
-            let latest = if in_time { format!(", at the latest after {}", time_down(*at_most_s)) } else { String::new() };
+            let latest =
+                if in_time { format!(", at the latest after {}", time_down(*at_most_s)) } else { String::new() };
             let small = format!("Expected {expected} after the flame went off{latest}.{again}");
             ["Come back with the flame".to_owned(), format!("when the spot reads {}", at_least(reads_c)), small]
         }
         (Some(ComeBack::WhenFalls { probe, temperature_c, .. }), None) if card.touching.is_none() => {
             let small = format!("Expected {expected} after the flame went off.{again}");
-            ["Come back with the flame".to_owned(), format!("when {} reads {}", place(probe), at_least(*temperature_c)), small]
+            [
+                "Come back with the flame".to_owned(),
+                format!("when {} reads {}", place(probe), at_least(*temperature_c)),
+                small,
+            ]
         }
         _ => ["Come back with the flame".to_owned(), format!("{expected} after it went off"), again.trim().to_owned()],
     }
@@ -230,7 +235,9 @@ pub(super) fn table(card: &Card) -> String {
         "<h2>Touch the spot before every bead</h2>\n<table class=\"steps\">\n<thead><tr><th scope=\"col\">after flame \
          off</th><th scope=\"col\">do</th><th scope=\"col\">spot must read at least</th><th scope=\"col\">at \
          most</th><th scope=\"col\">expect there</th></tr></thead>\n<tbody>\n{rows}</tbody>\n</table>\n{}{}",
-        paragraph("Less: no bead, flame first. More: wait. The limits allow for metal that is colder or hotter than the spot."),
+        paragraph(
+            "Less: no bead, flame first. More: wait. The limits allow for metal that is colder or hotter than the spot."
+        ),
         crayon(card, touching)
     )
 }
@@ -272,14 +279,17 @@ impl Row {
 
 fn row(card: &Card, row: &Row) -> String {
     let step = &row.step;
-    let arc = card.instruction.made_for.work.map_or_else(String::new, |work| format!(", arc {}", time_or_span(work.arc_s)));
+    let arc =
+        card.instruction.made_for.work.map_or_else(String::new, |work| format!(", arc {}", time_or_span(work.arc_s)));
     // Without beads all of the interval is working time.
     let bare = card.outcome.passes.is_empty();
     let (doing, limits) = match (step.doing, row.until) {
         (Doing::Bead(number), Some(last)) => (format!("beads {number} to {last}{arc}"), true),
         (Doing::Bead(number), None) => (format!("bead {number}{arc}"), true),
         (Doing::Flame, _) => ("flame on again".to_owned(), bare),
-        (Doing::End, _) if card.outcome.heats.len() > 1 => (format!("after heat {}: stop", card.outcome.heats.len()), bare),
+        (Doing::End, _) if card.outcome.heats.len() > 1 => {
+            (format!("after heat {}: stop", card.outcome.heats.len()), bare)
+        }
         (Doing::End, _) => ("stop".to_owned(), bare),
     };
     let limit = |words: String| if limits { words } else { String::new() };

@@ -4,8 +4,8 @@ use report::Units;
 use report::html::{Card, Die, LogSheet, Report, card, log_sheet, page, report};
 use report::plot::{Style, Theme, ledger_over_time};
 use study::{
-    Advice, ComeBack, Crayon, Doing, Film, FlameOff, Gas, Heat, HeatedPatch, Heating, Instruction, LedgerJ, MadeFor, Moment,
-    Outcome, Step, Supply, Touch, Touching, Verdict, Work,
+    Advice, ComeBack, Crayon, Doing, Film, FlameOff, Gas, Heat, HeatedPatch, Heating, Instruction, LedgerJ, MadeFor,
+    Moment, Outcome, Step, Supply, Touch, Touching, Verdict, Work,
 };
 
 use super::logs::comparison;
@@ -75,7 +75,8 @@ fn touching() -> Touching {
         soon_c: Some([209.7; 2]),
         reached: true,
     };
-    let again = Heating { took_s: [290.0, 300.0], over_torch_s: None, off_over_ranges_c: None, off_c: [223.0, 224.0], ..first };
+    let again =
+        Heating { took_s: [290.0, 300.0], over_torch_s: None, off_over_ranges_c: None, off_c: [223.0, 224.0], ..first };
     let step = |doing, after_s: f64, spot_c: f64| Step {
         doing,
         after_off_s: [after_s, after_s],
@@ -210,7 +211,16 @@ fn a_card_instructs_only_where_the_verdict_holds() {
         let text = full_card(&outcome, &instruction);
         let holds = matches!(what, "holds" | "late_falls");
         assert_eq!(text.contains("DO NOT USE AS AN INSTRUCTION"), !holds, "{what}");
-        let steps = ["Heat this wide", "Heat until", "Come back", "touch here", "Beads per heat", "Made for", "<svg", "bead 1,"];
+        let steps = [
+            "Heat this wide",
+            "Heat until",
+            "Come back",
+            "touch here",
+            "Beads per heat",
+            "Made for",
+            "<svg",
+            "bead 1,",
+        ];
         for step in steps {
             assert_eq!(text.contains(step), holds, "{what}: {step}");
         }
@@ -262,7 +272,10 @@ fn the_large_number_of_the_heating_is_a_reading_and_the_time_only_a_check() {
     told.first = Some(FlameOff::After { seconds: 900.0 });
     let text = full_card(&outcome, &told);
     assert!(text.contains("Heat by the clock for</dt><dd>15 min<"), "{text}");
-    assert!(text.contains("it should read 226 C (438 F), 222 to 229 C (432 to 445 F) over the stated ranges"), "{text}");
+    assert!(
+        text.contains("it should read 226 C (438 F), 222 to 229 C (432 to 445 F) over the stated ranges"),
+        "{text}"
+    );
 }
 
 #[test]
@@ -293,7 +306,9 @@ fn many_beads_are_told_in_few_rows_with_the_strictest_limits_of_all() {
     touching.steps = (1..=20).map(step).collect();
     let text = card(&Card { outcome: &outcome, instruction: &told, advice: Some(&advice), touching: Some(&touching) });
     assert_eq!(text.matches("<tr><td>").count(), 8, "{text}");
-    assert!(text.contains("<td>7:00 to 19:00</td><td>beads 7 to 19, arc 20 s</td><td>169 C (337 F)</td><td>221 C (429 F)</td>"));
+    assert!(text.contains(
+        "<td>7:00 to 19:00</td><td>beads 7 to 19, arc 20 s</td><td>169 C (337 F)</td><td>221 C (429 F)</td>"
+    ));
     assert!(text.contains("<td>bead 20, arc 20 s</td><td>170 C (338 F)</td>"), "{text}");
 }
 
@@ -303,7 +318,9 @@ fn the_flame_comes_back_at_a_reading_of_the_spot_and_never_by_a_clock_that_runs_
     let text = full_card(&outcome, &told);
     assert!(text.contains("Come back with the flame</dt><dd>when the spot reads 164 C (327 F)<small>"), "{text}");
     // 433 s at the worst, 600 s by the clock.
-    assert!(text.contains("after the flame went off.") && !text.contains("at the latest") && !text.contains('\u{2026}'));
+    assert!(
+        text.contains("after the flame went off.") && !text.contains("at the latest") && !text.contains('\u{2026}')
+    );
     told.come_back =
         Some(ComeBack::WhenFalls { probe: "ring_coldest".to_owned(), temperature_c: 158.9, at_most_s: 400.0 });
     assert!(full_card(&outcome, &told).contains("after the flame went off, at the latest after 6 min 40 s."));
@@ -346,12 +363,21 @@ fn the_sketch_has_the_cross_its_two_dimensions_and_words_for_the_ring() {
     let count = |name: &str| document.descendants().filter(|node| node.has_tag_name(name)).count();
     assert_eq!((count("circle"), count("rect"), count("text")), (1, 2, 2));
     // From the middle of the groove, not of the patch.
-    assert!(drawing.contains(">100 mm (3 15/16 in)</text>") && drawing.contains(">20 mm (13/16 in)</text>"), "{drawing}");
-    assert!(text.contains("1200 mm (47 1/4 in) from the left end and 750 mm (29 1/2 in) from the lower side"), "{text}");
+    assert!(
+        drawing.contains(">100 mm (3 15/16 in)</text>") && drawing.contains(">20 mm (13/16 in)</text>"),
+        "{drawing}"
+    );
+    assert!(
+        text.contains("1200 mm (47 1/4 in) from the left end and 750 mm (29 1/2 in) from the lower side"),
+        "{text}"
+    );
     assert!(text.contains("<b>Ring</b> = the 75 mm (3 in) of metal around the groove"), "{text}");
     (told.patch, told.groove_round) = (Some(HeatedPatch::Rectangle { sides_m: [0.42, 0.36] }), true);
     let text = full_card(&outcome, &told);
-    assert!(text.contains("<dd>420 by 360 mm (16 9/16 by 14 3/16 in)<") && text.matches("<circle").count() == 2, "{text}");
+    assert!(
+        text.contains("<dd>420 by 360 mm (16 9/16 by 14 3/16 in)<") && text.matches("<circle").count() == 2,
+        "{text}"
+    );
 }
 
 fn ring() -> study::RingFacts {
@@ -370,7 +396,8 @@ fn ring() -> study::RingFacts {
 fn no_number_of_the_steps_is_finer_than_the_shop_can_read() {
     let text = full_card(&made_up::holds(), &instruction("propane"));
     let steps = &text[text.find("<h1>").unwrap()..text.find("<h2>Cautions").unwrap()];
-    let seen: String = steps.split('<').filter_map(|part| part.split_once('>')).map(|(_, text)| format!("{text} ")).collect();
+    let seen: String =
+        steps.split('<').filter_map(|part| part.split_once('>')).map(|(_, text)| format!("{text} ")).collect();
     for unit in [" s", " in", " min", " C", " F", " mm"] {
         for before in seen.split(unit).filter(|part| part.ends_with(|c: char| c.is_ascii_digit())) {
             let number = before.rsplit([' ', '(']).next().unwrap();

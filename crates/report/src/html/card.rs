@@ -18,7 +18,7 @@ pub(super) const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
 /// Letters of a card that has room for its larger type, and those from which on the smallest is taken: of a card that has
 /// its boxes, sketch and table, and of one that has not.
-const STEPS: [usize; 2] = [2300, 3350];
+const STEPS: [usize; 2] = [2300, 3550];
 const NO_STEPS: [usize; 2] = [3700, 4200];
 /// Letters of a title that fit on two lines.
 const TITLE: usize = 80;

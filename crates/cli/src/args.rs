@@ -177,19 +177,23 @@ Examples:
     #[command(after_help = EXIT_CODES, before_help = "\
 Examples:
   warmhold report repair.toml
-  warmhold report repair.toml --out with-log.html --log log.csv --units metric")]
+  warmhold report repair.toml --out with-log.html --log log.csv --units metric",
+        mut_arg("out", |out| out.help("Where to write it; default: report.html here")))]
     Report(Report),
     /// Writes the shop card of a scenario: one sheet to pin up, only where the schedule holds
     #[command(after_help = EXIT_CODES, before_help = "\
 Examples:
   warmhold card repair.toml
-  warmhold card repair.toml --out card-3-min.html --set \"schedule.cycles.interval=3 min\"")]
+  warmhold card repair.toml --out card-3-min.html --set \"schedule.cycles.interval=3 min\"",
+        mut_arg("out", |out| out.help("Where to write it; default: card.html here")),
+        mut_arg("units", |units| units.help("Units of the line that is printed; the card itself always has both systems")))]
     Card(Paper),
     /// Writes a sheet to log temperatures by hand, for `warmhold compare`
     #[command(before_help = "\
 Examples:
   warmhold sheet repair.toml
-  warmhold sheet repair.toml --out sheet-metric.html --units metric")]
+  warmhold sheet repair.toml --out sheet-metric.html --units metric",
+        mut_arg("out", |out| out.help("Where to write it; default: sheet.html here")))]
     Sheet(Paper),
     /// Writes a page that shows two to four castings side by side, moving, for training
     #[command(before_help = "\

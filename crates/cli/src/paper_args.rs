@@ -15,7 +15,7 @@ pub(crate) struct Paper {
     /// Puts one value in place of what the file says; may be repeated
     #[arg(long, value_name = "KEY=VALUE", value_parser = Override::parse)]
     pub(crate) set: Vec<Override>,
-    /// Where to write it; default: card.html, sheet.html or report.html here
+    /// Where to write it
     #[arg(long, value_name = "OUT.html", help_heading = "The answer")]
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]

@@ -7,7 +7,9 @@ use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use warmhold::scenario::Scenario;
-use warmhold::study::{self, Advice, AdviceAsk, CompareAsk, Comparison, Film, Fit, FitAsk, Outcome, Picture, Volume};
+use warmhold::study::{
+    self, Advice, AdviceAsk, CompareAsk, Comparison, Film, Fit, FitAsk, Outcome, Picture, Touch, Touching, Volume,
+};
 
 use crate::args::Show;
 use crate::failure::Failure;
@@ -47,6 +49,11 @@ pub(crate) fn compare(scenario: &Scenario, ask: &CompareAsk) -> Result<Compariso
 /// Measuring advice for a scenario.
 pub(crate) fn advice(scenario: &Scenario, ask: &AdviceAsk) -> Result<Advice, Failure> {
     told(|keep_going| study::advice(&scenario.case, &scenario.question, ask, keep_going))
+}
+
+/// What the spot to touch reads all through the job.
+pub(crate) fn touching(scenario: &Scenario, touch: Touch) -> Result<Touching, Failure> {
+    told(|keep_going| study::touching(&scenario.case, &scenario.question, touch, keep_going))
 }
 
 /// Any other question, with its progress.

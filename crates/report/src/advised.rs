@@ -22,11 +22,11 @@ pub fn advice_text(advice: &Advice, units: Units) -> String {
     ])
 }
 
-pub(crate) fn length(metres: f64, units: Units) -> String {
+fn length(metres: f64, units: Units) -> String {
     Length::from_si(metres).show(units)
 }
 
-pub(crate) fn where_to(advice: &Advice, units: Units) -> String {
+fn where_to(advice: &Advice, units: Units) -> String {
     let touch = &advice.touch;
     let [x, y] = touch.from_patch_centre_m.map(|metres| signed(metres, units));
     let edge = if touch.from_groove_m <= 1e-6 {
@@ -42,11 +42,11 @@ pub(crate) fn where_to(advice: &Advice, units: Units) -> String {
     )
 }
 
-pub(crate) fn signed(metres: f64, units: Units) -> String {
+fn signed(metres: f64, units: Units) -> String {
     if metres < -5e-7 { format!("-{}", length(-metres, units)) } else { format!("+{}", length(metres.abs(), units)) }
 }
 
-pub(crate) fn when(advice: &Advice, units: Units) -> String {
+fn when(advice: &Advice, units: Units) -> String {
     let near = difference(RELAXED_K, units);
     let [shallow, deep] = advice.depths_m.map(|depth| length(depth, units));
     let below = format!("within {near} of the metal {shallow} to {deep} below");
@@ -99,7 +99,7 @@ fn old_rule(advice: &Advice, units: Units) -> Option<String> {
     ))
 }
 
-pub(crate) fn meaning(advice: &Advice, moment: &Moment, units: Units) -> String {
+fn meaning(advice: &Advice, moment: &Moment, units: Units) -> String {
     let spot = temperature(moment.spot_c, units);
     let off = |celsius: f64| {
         let kelvin = celsius - moment.spot_c;

@@ -14,7 +14,7 @@ pub(crate) fn fact(outcome: &Outcome, units: Units) -> Option<(&'static str, Str
 }
 
 /// `heater of 9.00 kW/m2 on the worked face, in intervals, held at 150 C`.
-fn words(aside: &Aside, units: Units) -> String {
+pub(crate) fn words(aside: &Aside, units: Units) -> String {
     let thermostat = match aside.thermostat_c {
         Some(set_c) => format!(", turned down at {}", temperature(set_c, units)),
         None => String::new(),

@@ -187,8 +187,8 @@ fn worse(pairs: &[[Answer; 2]], measure: impl Fn(&Answer) -> (f64, f64)) -> Vec<
     pairs.iter().map(|[low, high]| measure(low) < measure(high)).collect()
 }
 
-/// The case with every input at its worse end.
-fn worst_case(case: &Case, ranges: &[Range], low: &[bool]) -> Result<Case, heat::Error> {
+/// The case with every input at one end of its range: the low one where it says so.
+pub(crate) fn worst_case(case: &Case, ranges: &[Range], low: &[bool]) -> Result<Case, heat::Error> {
     ranges.iter().zip(low).try_fold(case.clone(), |case, (range, &low)| {
         varied(&case, range.lever, if low { range.low } else { range.high })
     })

@@ -38,6 +38,7 @@ mod said;
 pub mod spread;
 mod sweep;
 mod swing;
+mod touching;
 mod vary;
 mod welding;
 
@@ -54,7 +55,7 @@ pub use fit::{
     BandPart, Fit, FitAsk, FitError, FitReading, Fitted, USUAL_NOISE_K, VerdictBand, VerdictBands, fit, with_fitted,
 };
 pub use hazard::Brittle;
-pub use instruction::{ComeBack, FlameOff, HeatedPatch, Instruction, instruction};
+pub use instruction::{ComeBack, FlameOff, HeatedPatch, Instruction, MadeFor, TorchHeat, Work, instruction};
 pub use instrument::{gun_shows_c, probe_shows_c};
 pub use judge::Limit;
 pub use outcome::{
@@ -67,6 +68,7 @@ pub use question::{Lever, Question, Range, Request, RingProbes, Watch, Window, r
 pub use reading::{Reading, Said, Spot};
 pub use ring_width::{RingFacts, RingRule};
 pub use sweep::{Swept, sweep};
+pub use touching::{Doing, Heating, SOON_S, Span, Step, Touching, touching};
 pub use welding::{ArcEffect, Bead, BeadFacts, Steel, WeldFacts, Welding};
 
 /// JSON schema of an answer as it is serialised, without references.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use warmhold::report;
 use warmhold::report::html;
 use warmhold::scenario::Scenario;
-use warmhold::study::{self, Advice, CompareAsk, Comparison, Outcome, USUAL_NOISE_K};
+use warmhold::study::{self, Advice, CompareAsk, Comparison, Outcome, USUAL_NOISE_K, Verdict};
 
 use super::check::{exit_code, solve};
 use crate::args::Show;
@@ -41,7 +41,11 @@ pub(crate) fn card(paper: &Paper) -> Result<u8, Failure> {
     let job = Job::new(paper, "card.html")?;
     let (outcome, advice) = job.answers()?;
     let instruction = study::instruction(&job.scenario.case, &job.scenario.question);
-    let page = html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice: advice.as_ref() });
+    // Only an instruction says what the spot reads.
+    let told = advice.as_ref().filter(|_| outcome.verdict == Verdict::Holds);
+    let touching = told.map(|advice| run::touching(&job.scenario, advice.touch)).transpose()?;
+    let (advice, touching) = (advice.as_ref(), touching.as_ref());
+    let page = html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice, touching });
     job.finish("card", &page, &outcome)
 }
 

@@ -139,9 +139,11 @@ fn crowded_card(warnings: usize, wide: bool) -> String {
     outcome.error.input_k = None;
     let ask = study::AdviceAsk { crayons_c: vec![150.0], gun: 0.95, looks: Vec::new(), lag_s: None, break_s: None };
     let advice = study::advice(case, question, &ask, &|_| true).unwrap();
+    let touching = study::touching(case, question, advice.touch, &|_| true).unwrap();
+    let (advice, touching) = (Some(&advice), Some(&touching));
     let mut instruction = study::instruction(case, question);
     if !wide {
-        return html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice: Some(&advice) });
+        return html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice, touching });
     }
     let probe = "WIDE_NAME_OF_A_PLACE_".repeat(9);
     let place = study::FlameOff::WhenReads { probe: probe.clone(), temperature_c: 204.4, at_most_s: 600.0 };
@@ -150,7 +152,7 @@ fn crowded_card(warnings: usize, wide: bool) -> String {
     if let Some(ring) = &mut outcome.ring {
         ring.rule = "a rule of very many words ".repeat(20);
     }
-    html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice: Some(&advice) })
+    html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice, touching })
 }
 
 #[test]
@@ -180,6 +182,36 @@ fn the_card_prints_on_one_sheet_of_either_size() {
         assert_eq!(pages_of(&browser.print(width, height)), 1, "demonstration on {width} x {height} cm");
     }
     assert_eq!(browser.errors(), Vec::<String>::new());
+}
+
+#[test]
+#[ignore = "needs a browser: .ci/browser"]
+fn the_log_sheet_prints_on_one_sheet_of_either_size() {
+    let desk = Desk::new();
+    let plan = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/05_an_interval_that_holds/scenario.toml");
+    let probes = (0..60).map(|n| format!("probe_number_{n} = {{ at = [\"60 mm\", \"60 mm\", \"{n} mm\"] }}\n"));
+    let many = format!("{SMALL}[probes]\n{}", probes.collect::<String>());
+    std::fs::write(desk.path("many.toml"), many.replace("</title>", &"long title of a casting ".repeat(20))).unwrap();
+    let browser = Browser::start((1200, 1400), false);
+    for (name, scenario) in [("plan", plan), ("hot", "hot.toml"), ("many", "many.toml")] {
+        let file = format!("{name}.html");
+        desk.make(&["sheet", scenario, "--out", &file]);
+        browser.open(&desk.path(&file));
+        for (width, height) in PAPERS {
+            assert_eq!(pages_of(&browser.print(width, height)), 1, "{name} on {width} x {height} cm");
+        }
+    }
+}
+
+#[test]
+#[ignore = "needs a browser: .ci/browser"]
+fn a_card_on_screen_stands_clear_of_the_edge_of_the_window() {
+    let desk = Desk::new();
+    desk.make(&["card", "small.toml"]);
+    let browser = Browser::start((1200, 1400), false);
+    browser.open(&desk.path("card.html"));
+    let top = browser.run("return document.querySelector('h1').getBoundingClientRect().top");
+    assert!(number(&top) > 20.0, "{top}");
 }
 
 #[test]

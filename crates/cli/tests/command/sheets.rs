@@ -26,12 +26,74 @@ fn a_card_instructs_where_the_schedule_holds_and_refuses_where_it_does_not() {
     let shop = Shop::with_small();
     shop.run(&["card", "small.toml"]);
     let card = text(&shop, "card.html");
-    for part in ["Circle 120 mm (4.72 in) across", "150 C (302 F) to 300 C (572 F)", "2 min after flame off", "Touch"] {
-        assert!(card.contains(part), "{part}");
+    for part in [
+        "Heat this wide: a circle</dt><dd>120 mm (4 3/4 in) across",
+        "150 C (302 F) to 300 C (572 F)",
+        "Heat by the clock for</dt><dd>60 s",
+        "<dd>2 min after it went off",
+        "<td>0:20</td><td>bead 1, arc 20 s</td>",
+        "Cross: touch here",
+        "torch that brings 60",
+    ] {
+        assert!(card.contains(part), "{part}: {card}");
     }
     shop.run(&["card", "small.toml", "--out", "no.html", "--set", "casting.start=20 C"]);
     let refused = text(&shop, "no.html");
     assert!(refused.contains("DO NOT USE AS AN INSTRUCTION") && !refused.contains("Come back"), "{refused}");
+}
+
+/// A card that holds, made of the small casting with another line or two.
+fn card_of(shop: &Shop, sets: &[&str]) -> String {
+    let mut arguments = vec!["card", "small.toml", "--force"];
+    sets.iter().for_each(|set| arguments.extend(["--set", set]));
+    let output = shop.run(&arguments);
+    assert_eq!(code(&output), 0, "{}{}", out(&output), err(&output));
+    text(shop, "card.html")
+}
+
+/// The Celsius number before ` C` that follows some words.
+fn celsius_after(card: &str, words: &str) -> f64 {
+    let rest = card.split(words).nth(1).unwrap_or_else(|| panic!("{words}: {card}"));
+    rest.split(" C").next().unwrap().rsplit(['>', ' ']).next().unwrap().parse().unwrap()
+}
+
+#[test]
+fn a_flame_that_goes_off_by_the_ring_is_told_by_what_the_spot_then_reads() {
+    let shop = Shop::with_small();
+    let until = ["schedule.cycles.heat_up={ until = \"ring_coldest\", reads = \"230 C\", at_most = \"20 min\" }"];
+    let card = card_of(&shop, &until);
+    // Under a flux of 60 kW/m2 the face is warmer than the metal 6 mm below, by 8 K in iron of 46 W/mK.
+    let spot_c = celsius_after(&card, "Heat until the touch spot reads");
+    assert!((231.0..245.0).contains(&spot_c), "{spot_c}");
+    let later_c = celsius_after(&card, "s later it shows ");
+    assert!(later_c < spot_c && later_c > 200.0, "{later_c}");
+    let narrow = [until[0], "torch.flux.range=[\"-20 %\", \"+20 %\"]"];
+    let wider = card_of(&shop, &narrow);
+    assert!(wider.contains("over the stated torch") && !card.contains("over the stated torch"), "{wider}");
+    assert!(celsius_after(&wider, "Heat until the touch spot reads") > spot_c, "a stronger torch leaves a wider gap");
+}
+
+#[test]
+fn an_interval_that_ends_by_the_ring_is_told_by_the_spot_and_one_heat_by_its_last_bead() {
+    let shop = Shop::with_small();
+    let guard = card_of(&shop, &["schedule.cycles.interval={ guard = \"25 K\", at_most = \"2 h\" }"]);
+    let back_c = celsius_after(&guard, "when the spot reads ");
+    assert!((175.0..180.0).contains(&back_c), "{back_c}");
+    assert!(!guard.contains("at the latest"), "{guard}");
+    let one = card_of(&shop, &["schedule.cycles.reheats=0"]);
+    assert!(one.contains("Only one heat is planned: stop after bead 1."), "{one}");
+}
+
+#[test]
+fn help_tells_each_page_its_own_file_and_what_units_are_for() {
+    let shop = Shop::new();
+    for command in ["report", "card", "sheet"] {
+        let help = out(&shop.run(&[command, "--help"])).split_whitespace().collect::<Vec<_>>().join(" ");
+        for other in ["report", "card", "sheet"] {
+            assert_eq!(help.contains(&format!("default: {other}.html here")), other == command, "{command}: {help}");
+        }
+        assert_eq!(help.contains("the card itself always has both systems"), command == "card", "{help}");
+    }
 }
 
 #[test]

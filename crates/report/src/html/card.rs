@@ -3,33 +3,31 @@
 //! It instructs only where the verdict is `holds`. Otherwise it says that it is no instruction, and why, and leaves every
 //! step out, so that no part of it can be followed by mistake.
 
-use quantity::{Length, Units};
-use study::{Advice, ComeBack, FlameOff, HeatedPatch, Instruction, Outcome, Verdict};
+use quantity::Units;
+use study::{Advice, Consumption, FlameOff, Instruction, Outcome, Touching, Verdict};
 
+use super::made_for::made_for;
 use super::parts::{list, made_from, paper, paragraph};
-use super::safe;
-use super::still::when_to_touch;
-use crate::advised::{meaning, signed, where_to};
+use super::plain::{at_least, at_most, inches, length, mass, mass_two, time, time_span, two_figures};
+use super::sketch::sketch;
+use super::steps::{capitalised, fields, table};
+use super::{no_card, safe};
 use crate::beads::ring_words;
-use crate::spans::intervals_s;
-use crate::text::beads;
-use crate::words::{casting, difference, duration, temperature, verdict_sentence, with_error};
 
-const UNITS: Units = Units::Both;
+pub(super) const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
-/// Letters of a card that has room for its larger type.
-const ROOMY: usize = 3700;
-/// From so many letters on the smallest type is taken.
-const FULL: usize = 4200;
+/// Letters of a card that has room for its larger type, and those from which on the smallest is taken: of a card that has
+/// its boxes, sketch and table, and of one that has not.
+const STEPS: [usize; 2] = [2300, 3550];
+const NO_STEPS: [usize; 2] = [3700, 4200];
 /// Letters of a title that fit on two lines.
 const TITLE: usize = 80;
 /// Letters of small print that the sheet has room for, in the smaller of its two sizes.
-const SMALL_PRINT: usize = 2700;
+const SMALL_PRINT: usize = 1900;
 /// From so many letters on the smaller size is taken.
-const USUAL_PRINT: usize = 1400;
-/// Letters of any other line of the card, and of the words below a big number.
+const USUAL_PRINT: usize = 1200;
+/// Letters of any other line of the card that a scenario can fill.
 const LINE: usize = 300;
-const BELOW: usize = 150;
 
 /// What a card is made of.
 #[derive(Clone, Copy, Debug)]
@@ -38,30 +36,34 @@ pub struct Card<'a> {
     pub outcome: &'a Outcome,
     /// What the schedule asks for.
     pub instruction: &'a Instruction,
-    /// Where and when to touch; none where there is no ring to touch.
+    /// Which crayon tells of the ring; none where there is no ring to touch.
     pub advice: Option<&'a Advice>,
+    /// What the spot to touch reads all through the job; none where there is no ring to touch.
+    pub touching: Option<&'a Touching>,
 }
 
 /// The card as one HTML file without scripts; it prints on one sheet, A4 or Letter.
 pub fn card(card: &Card) -> String {
     let outcome = card.outcome;
     let title = cut(&outcome.title, TITLE);
-    let middle = if is_instruction(outcome) { instructions(card) } else { refusal(card) };
+    let untitled = title.trim().is_empty();
+    let middle = if is_instruction(outcome) { instructions(card) } else { refusal(outcome) };
     let blanks = ["Job", "Date", "Name", "Procedure no."].map(|blank| format!("<span>{blank}</span>")).concat();
     let body = format!(
         "<header><h1>{}</h1>\n<p>{}</p>\n<div class=\"blanks\">{blanks}</div></header>\n{middle}\
          <footer>{}. Computed, not yet compared with a measured patch. Void if the casting, torch, patch or schedule \
          differs.</footer>\n",
-        safe::text(if title.trim().is_empty() { "Heating card" } else { &title }),
-        safe::text(&cut(&casting_words(outcome), 150)),
+        safe::text(if untitled { "Heating card" } else { &title }),
+        safe::text(&casting_words(outcome)),
         safe::text(&cut(&made_from(outcome), LINE)),
     );
+    let [roomy, full] = if is_instruction(outcome) { STEPS } else { NO_STEPS };
     let kind = match letters(&body) {
-        few if few <= ROOMY => "card",
-        some if some <= FULL => "card tight",
+        few if few <= roomy => "card",
+        some if some <= full => "card tight",
         _ => "card tight full",
     };
-    paper(&format!("Card: {title}"), kind, &body)
+    paper(&if untitled { "Heating card".to_owned() } else { format!("Card: {title}") }, kind, &body)
 }
 
 /// Letters that are seen of some markup.
@@ -71,18 +73,30 @@ fn letters(markup: &str) -> usize {
 }
 
 /// Only a verdict of a finished run that holds is one.
-fn is_instruction(outcome: &Outcome) -> bool {
+pub(super) fn is_instruction(outcome: &Outcome) -> bool {
     outcome.verdict == Verdict::Holds && !outcome.interrupted
 }
 
+/// `Grey iron 250, 2400 by 1500 by 600 mm (94 1/2 by 59 by 23 5/8 in), 15600 kg (34300 lb).`
 fn casting_words(outcome: &Outcome) -> String {
-    let words = casting(outcome, UNITS);
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect()) + "."
+    let facts = &outcome.casting;
+    let [x, y, z] = facts.size_m.map(|side| format!("{:.0}", 1e3 * side));
+    let [x_in, y_in, z_in] = facts.size_m.map(inches);
+    let floor = match facts.floor_m > 0.0 {
+        true => format!(", heated on a floor {} below the face", length(facts.floor_m)),
+        false => String::new(),
+    };
+    let thin = facts.section_m + facts.floor_m < facts.size_m[2];
+    let thin = if thin { format!(", {} thick under the patch", length(facts.section_m)) } else { String::new() };
+    format!(
+        "{}, {x} by {y} by {z} mm ({x_in} by {y_in} by {z_in} in), {}{floor}{thin}.",
+        capitalised(&cut(&facts.metal, 60)),
+        mass(facts.mass_kg)
+    )
 }
 
-/// The first letters of a text, with a mark where it was cut.
-fn cut(text: &str, most: usize) -> String {
+/// The first letters of a text, with a mark where it was cut. Never for a value.
+pub(super) fn cut(text: &str, most: usize) -> String {
     let printed = crate::words::printable(text);
     if printed.chars().count() <= most {
         return printed;
@@ -90,34 +104,16 @@ fn cut(text: &str, most: usize) -> String {
     printed.chars().take(most - 1).chain(['\u{2026}']).collect()
 }
 
-fn refusal(card: &Card) -> String {
-    let outcome = card.outcome;
-    let reason = match outcome.verdict {
-        Verdict::Holds => "The computation was interrupted before its end.".to_owned(),
-        _ => verdict_sentence(outcome, UNITS),
-    };
-    let mut lines = vec!["No step of this schedule is printed here, because it does not hold for certain.".to_owned()];
-    if outcome.verdict != Verdict::NotAsked {
-        lines.push(beads(outcome, UNITS));
-    }
-    lines.extend(outcome.hold_s.map(|hold| format!("Hold of the ring: {}.", with_error(hold, outcome.error.hold_s))));
-    lines.extend(worst(outcome));
-    lines.push("What helps: heat wider, heat the whole casting first, fewer beads or a shorter wait.".to_owned());
+fn refusal(outcome: &Outcome) -> String {
     format!(
-        "<div class=\"banner no\"><strong>DO NOT USE AS AN INSTRUCTION</strong>{}</div>\n{}<h2>What was computed</h2>\n{}\
-         <p><strong>{PREDICTED}</strong></p>\n<h2>Ring</h2>\n{}{}",
-        safe::text(&cut(&reason, LINE)),
+        "<div class=\"banner no\"><strong>DO NOT USE AS AN INSTRUCTION</strong>{}</div>\n{}{}\
+         <p><strong>{PREDICTED}</strong></p>\n{}{}",
+        safe::text(&cut(&no_card::reason(outcome), LINE)),
         window(outcome),
-        list(&lines),
+        no_card::computed(outcome),
         ring(outcome),
         small_print(outcome)
     )
-}
-
-fn worst(outcome: &Outcome) -> Option<String> {
-    let worst = outcome.worst_end?;
-    let side = if worst.margin_k < 0.0 { "short" } else { "to spare" };
-    Some(format!("With every range at its worst: {} {side}.", difference(worst.margin_k.abs(), UNITS)))
 }
 
 fn instructions(card: &Card) -> String {
@@ -126,178 +122,71 @@ fn instructions(card: &Card) -> String {
         Some(_) => "",
         None => " Nominal only: no ranges are stated, so a weaker torch or another metal may change it.",
     };
-    let fields = [heat_field(card.instruction), first_field(card), Some(beads_field(outcome)), Some(back_field(card))];
-    let fields: String =
-        fields.into_iter().flatten().map(|[label, big, small]| field(label.as_str(), &big, &small)).collect();
+    let fields: String = fields(card).iter().map(|[label, big, small]| field(label, big, small)).collect();
+    let sketch = sketch(outcome, card.instruction, card.touching);
+    let class = if sketch.is_some() { "pair" } else { "alone" };
     format!(
-        "<div class=\"banner\">{PREDICTED}{nominal}</div>\n{}<dl class=\"big\">\n{fields}</dl>\n{}{}<h2>Stop if</h2>\n{}\
-         <h2>Ring</h2>\n{}{}",
+        "<div class=\"banner\">{PREDICTED}{nominal}</div>\n{}<div class=\"{class}\"><dl class=\"big\">\n{fields}</dl>\n\
+         {}</div>\n{}{}<h2>Stop if</h2>\n{}{}{}{}",
         window(outcome),
-        flame_time(outcome),
-        touch(card.advice),
+        sketch.unwrap_or_default(),
+        table(card),
+        made_for(outcome, card.instruction),
         list(&stops(card)),
         ring(outcome),
+        flame_time(outcome),
         small_print(outcome)
     )
 }
 
 fn field(label: &str, big: &str, small: &str) -> String {
-    let small =
-        if small.is_empty() { String::new() } else { format!("<small>{}</small>", safe::text(&cut(small, BELOW))) };
-    format!("<div><dt>{label}</dt><dd>{}{small}</dd></div>\n", safe::text(&cut(big, 70)))
+    let small = if small.is_empty() { String::new() } else { format!("<small>{}</small>", safe::text(small)) };
+    format!("<div><dt>{}</dt><dd>{}{small}</dd></div>\n", safe::text(label), safe::text(big))
 }
 
 fn window(outcome: &Outcome) -> String {
     let Some(window) = outcome.window else { return String::new() };
-    let show = |celsius: f64| temperature(celsius, UNITS);
     let limit = window
         .surface_limit_c
-        .map_or_else(String::new, |limit| format!("Surface under the flame never above {}.", show(limit)));
-    let both = format!("{} to {}", show(window.minimum_c), show(window.maximum_interpass_c));
+        .map_or_else(String::new, |limit| format!("Surface under the flame never above {}.", at_most(limit)));
+    let both = format!("{} to {}", at_least(window.minimum_c), at_most(window.maximum_interpass_c));
     format!(
-        "<dl class=\"big\" style=\"grid-template-columns: 1fr\">\n{}</dl>\n",
-        field("Window: no bead starts outside it", &both, &limit)
+        "<dl class=\"big one\">\n{}</dl>\n",
+        field("Window: no bead starts outside it, anywhere in the ring", &both, &limit)
     )
-}
-
-type Field = [String; 3];
-
-fn heat_field(instruction: &Instruction) -> Option<Field> {
-    let length = |metres: f64| Length::from_si(metres).show(UNITS);
-    let wide = match instruction.patch? {
-        HeatedPatch::Disc { diameter_m } => format!("Circle {} across", length(diameter_m)),
-        HeatedPatch::Rectangle { sides_m: [x, y] } => format!("{} by {}", length(x), length(y)),
-    };
-    let groove = instruction.groove_m.map_or_else(String::new, |[x, y]| {
-        format!("Groove {} by {}, {}.", length(x), length(y), groove_place(instruction))
-    });
-    Some(["Heat this wide".to_owned(), wide, groove])
-}
-
-/// Where in the patch the groove lies.
-fn groove_place(instruction: &Instruction) -> String {
-    const MIDDLE_M: f64 = 1e-3;
-    match instruction.groove_from_patch_m {
-        Some([x, y]) if x.hypot(y) > MIDDLE_M => {
-            format!("its middle x {} y {} from the middle of the patch", signed(x, UNITS), signed(y, UNITS))
-        }
-        _ => "in the middle of it".to_owned(),
-    }
-}
-
-fn first_field(card: &Card) -> Option<Field> {
-    let heats = &card.outcome.heats;
-    let first = heats.first()?;
-    let took = duration(first.end_s - first.start_s);
-    let off = |flame: &FlameOff| match flame {
-        FlameOff::After { .. } => "by the clock".to_owned(),
-        FlameOff::WhenReads { probe, temperature_c, .. } => {
-            format!("until {} reads {}", place(probe), temperature(*temperature_c, UNITS))
-        }
-    };
-    let first = card.instruction.first.as_ref().map_or_else(String::new, |flame| format!("First: {}.", off(flame)));
-    let again = card.instruction.reheat.as_ref().map_or_else(String::new, |flame| {
-        let spans: Vec<f64> = heats.iter().skip(1).map(|heat| heat.end_s - heat.start_s).collect();
-        format!(" Reheat: {}, {}.", spread(&spans), off(flame))
-    });
-    Some(["Heat this long".to_owned(), took, first + &again])
-}
-
-/// A probe of the verdict in plain words; any other by its name.
-fn place(probe: &str) -> String {
-    match probe {
-        "ring_coldest" => "the coldest of the ring".to_owned(),
-        "ring_hottest" => "the hottest of the ring".to_owned(),
-        "ring_mean" => "the ring on average".to_owned(),
-        "patch_centre" => "the middle of the patch".to_owned(),
-        "patch_hottest" => "the hottest of the patch".to_owned(),
-        other => cut(other, 40),
-    }
-}
-
-fn spread(spans_s: &[f64]) -> String {
-    let shortest = spans_s.iter().copied().fold(f64::INFINITY, f64::min);
-    let longest = spans_s.iter().copied().fold(0.0, f64::max);
-    match (duration(shortest), duration(longest)) {
-        _ if spans_s.is_empty() => "none".to_owned(),
-        (short, long) if short == long => long,
-        (short, long) => format!("{short} to {long}"),
-    }
-}
-
-fn beads_field(outcome: &Outcome) -> Field {
-    // What fits at the worst end of all stated ranges, where there are any: the card must not promise more.
-    let worst = outcome.worst_end.and_then(|worst| worst.beads_per_heat);
-    let fit = outcome.beads_per_heat.map(|fit| worst.map_or(fit, |worst| worst.min(fit)));
-    let fit = fit.map(|fit| outcome.planned_per_heat.map_or(fit, |planned| planned.min(fit)));
-    let big = fit.map_or_else(|| "no beads are planned".to_owned(), |fit| fit.to_string());
-    let spare =
-        outcome.margin_k.map_or_else(String::new, |k| format!("{} to spare as computed.", difference(k, UNITS)));
-    let worst = worst_spare(outcome).map_or_else(String::new, |words| format!(" {words}"));
-    ["Beads per heat, no more".to_owned(), big, spare + &worst]
-}
-
-fn worst_spare(outcome: &Outcome) -> Option<String> {
-    let worst = outcome.worst_end?;
-    Some(format!("{} with every stated range at its worst.", difference(worst.margin_k, UNITS)))
-}
-
-fn back_field(card: &Card) -> Field {
-    let hold = card.outcome.hold_s.map_or_else(
-        || "The ring stays above the minimum to the end of the run.".to_owned(),
-        |hold| format!("The ring holds {} without arc.", with_error(hold, card.outcome.error.hold_s)),
-    );
-    let worst = match card.outcome.worst_end.map(|worst| worst.hold_s) {
-        Some(Some(hold)) => format!(" At the worst: {}.", duration(hold)),
-        _ => String::new(),
-    };
-    let big = match &card.instruction.come_back {
-        Some(ComeBack::After { seconds }) => format!("{} after flame off", duration(*seconds)),
-        Some(ComeBack::WhenFalls { probe, temperature_c, at_most_s }) => format!(
-            "{} is down to {}, at the latest {} after flame off",
-            place(probe),
-            temperature(*temperature_c, UNITS),
-            duration(*at_most_s)
-        ),
-        None => format!("{} after flame off", spread(&intervals_s(card.outcome))),
-    };
-    ["Come back with the flame when".to_owned(), big, hold + &worst]
 }
 
 fn flame_time(outcome: &Outcome) -> String {
     let burnt: f64 = outcome.heats.iter().map(|heat| heat.end_s - heat.start_s).sum();
-    let supply = crate::supply_line(outcome, UNITS).map_or_else(String::new, |line| format!(" {line}."));
-    paragraph(&cut(&format!("Flame time over all {} heats: {}.{supply}", outcome.heats.len(), duration(burnt)), LINE))
+    let heats = if outcome.heats.len() == 1 { String::new() } else { format!(" over {} heats", outcome.heats.len()) };
+    let used = outcome.consumption.as_ref().map_or_else(String::new, used);
+    paragraph(&format!("Flame time{heats}: about {}.{used}", time(burnt)))
 }
 
-fn touch(advice: Option<&Advice>) -> String {
-    let Some(advice) = advice else { return String::new() };
-    let wait = advice.wait_s.and_then(|wait| advice.moments.iter().find(|moment| moment.after_off_s == wait));
-    let mut lines = vec![where_to(advice, UNITS), when_to_touch(advice, UNITS)];
-    lines.extend(wait.map(|moment| format!("Expect: {}.", meaning(advice, moment, UNITS))));
-    lines.extend(advice.low_crayon.map(|crayon| {
-        format!("A {} crayon must melt there before a bead starts.", temperature(crayon.rating_c, UNITS))
-    }));
-    let lines: Vec<String> = lines.iter().map(|line| cut(line, LINE)).collect();
-    format!("<h2>Touch here</h2>\n{}", list(&lines))
+fn used(used: &Consumption) -> String {
+    const CUBIC_FOOT_M3: f64 = 0.028_316_846_592;
+    let volume = |m3: f64| format!("{} m3 ({} ft3)", two_figures(m3), two_figures(m3 / CUBIC_FOOT_M3));
+    let mut words = String::new();
+    if let (Some(fuel), Some(kilograms)) = (&used.fuel, used.fuel_kg) {
+        words += &format!(" Gas: {} {}.", mass_two(kilograms), cut(fuel, 40));
+    }
+    words += &used.oxygen_m3.map_or_else(String::new, |m3| format!(" Oxygen: {}.", volume(m3)));
+    let contents = |m3| format!(" The rate takes cylinders of {} together.", volume(m3));
+    words += &used.cylinder_contents_m3.map_or_else(String::new, contents);
+    words + &used.electricity_kwh.map_or_else(String::new, |kwh| format!(" Electricity: {} kWh.", two_figures(kwh)))
 }
 
 fn stops(card: &Card) -> Vec<String> {
-    let outcome = card.outcome;
-    let mut stops = Vec::new();
-    if let Some(window) = outcome.window {
-        let show = |celsius: f64| temperature(celsius, UNITS);
-        stops.push(format!(
-            "The reading before a bead is below {}: no bead; flame first. Above {}: wait.",
-            show(window.minimum_c),
-            show(window.maximum_interpass_c)
-        ));
-    }
-    if let Some(first) = outcome.heats.first() {
-        stops.push(format!(
-            "The first heating takes clearly more or less than {}: torch or metal are not those computed.",
-            duration(first.end_s - first.start_s)
-        ));
+    let mut stops = vec!["The spot reads less or more than the table allows: no bead.".to_owned()];
+    if let Some(first) = card.outcome.heats.first() {
+        let over = card.touching.and_then(|touching| touching.first.over_torch_s);
+        let by_reading = matches!(card.instruction.first, Some(FlameOff::WhenReads { .. }));
+        let clearly = match over.filter(|_| by_reading) {
+            Some(span) => format!("takes a time outside {}", time_span(span)),
+            None if by_reading => format!("takes clearly more or less than {}", time(first.end_s - first.start_s)),
+            None => "does not bring the spot to the reading above".to_owned(),
+        };
+        stops.push(format!("The first heating {clearly}: torch or metal are not those computed."));
     }
     stops.push(
         "Readings do not follow this card, a crack shows or sounds, or the job is not the one named above.".to_owned(),
@@ -305,15 +194,21 @@ fn stops(card: &Card) -> Vec<String> {
     stops
 }
 
+/// What the ring is, for somebody who never heard of it; none where none was judged.
 fn ring(outcome: &Outcome) -> String {
-    let words = outcome.ring.as_ref().map_or_else(|| "No ring was judged".to_owned(), |ring| ring_words(ring, UNITS));
-    paragraph(&cut(&format!("{words}."), LINE))
+    let Some(ring) = &outcome.ring else { return paragraph("No ring was judged.") };
+    format!(
+        "<p><b>Ring</b> = the {} of metal around the groove, down to {} below the face.</p>\n",
+        safe::text(&length(ring.width_m)),
+        safe::text(&length(ring.depth_m))
+    )
 }
 
-/// Warnings and cautions, as many as the sheet has room for; how many are not there is said.
+/// The rule of the ring, warnings and cautions, as many as the sheet has room for; how many are not there is said.
 fn small_print(outcome: &Outcome) -> String {
+    let rule = outcome.ring.as_ref().map(|ring| cut(&format!("Ring {}.", ring_words(ring, UNITS)), LINE));
     let all: Vec<String> = outcome.warnings.iter().chain(&outcome.cautions).map(|one| cut(one, LINE)).collect();
-    let (mut kept, mut letters) = (Vec::new(), 0);
+    let (mut kept, mut letters) = (Vec::new(), rule.as_ref().map_or(0, |rule| rule.chars().count()));
     for one in &all {
         letters += one.chars().count().max(40);
         if letters > SMALL_PRINT {
@@ -325,6 +220,7 @@ fn small_print(outcome: &Outcome) -> String {
     if missing > 0 {
         kept.push(format!("{missing} more stand in the report: read them there before work begins."));
     }
+    kept.extend(rule);
     let smaller = if letters > USUAL_PRINT { " smaller" } else { "" };
     format!("<h2>Cautions</h2>\n<div class=\"small{smaller}\">{}</div>\n", list(&kept))
 }

@@ -6,8 +6,13 @@
 mod card;
 mod full;
 mod log_sheet;
+mod made_for;
+mod no_card;
 mod parts;
+mod plain;
 mod safe;
+mod sketch;
+mod steps;
 mod still;
 mod trainer;
 mod written;

@@ -1,10 +1,6 @@
 //! What stands the same on several pages.
 
-use quantity::Units;
-use study::{Advice, Outcome, Verdict};
-
-use crate::advised::when;
-use crate::words::temperature;
+use study::{Outcome, Verdict};
 
 /// What the model leaves out, in a few words each.
 pub(super) const LEFT_OUT: [&str; 7] = [
@@ -28,19 +24,6 @@ pub(super) fn verdict_sign(outcome: &Outcome) -> (&'static str, &'static str) {
         Verdict::TooCloseToCall if outcome.interrupted => ("? Interrupted", "open"),
         Verdict::TooCloseToCall => ("? Too close to call", "open"),
         Verdict::NotAsked => ("No verdict was asked", "open"),
-    }
-}
-
-/// When to touch: short, and without the table that the advice itself has.
-pub(super) fn when_to_touch(advice: &Advice, units: Units) -> String {
-    match (advice.wait_s, advice.hold_s) {
-        (Some(wait), Some(hold)) if wait > hold => format!(
-            "Touch at once after the flame goes off: before the surface settles, the ring is below {} already. The metal \
-             below is colder than the surface.",
-            temperature(advice.minimum_c, units)
-        ),
-        (None, _) => "Touch just before the bead: the surface does not settle in 20 min.".to_owned(),
-        _ => when(advice, units),
     }
 }
 

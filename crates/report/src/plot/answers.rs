@@ -1,7 +1,7 @@
 //! Pictures of the answers that choose, generalise and explain.
 
 use quantity::{Temperature, Units};
-use study::cool::Cool;
+use study::cool::{Cool, GRIND};
 use study::explain::{Explanation, Pull};
 use study::spread::{Band, Share, Spread};
 use study::{ComparedReading, Comparison, Fit, FitReading};
@@ -11,7 +11,7 @@ use super::axis::time_unit;
 use super::bars::{Bar, Group};
 use super::graph::{Axis, Drawn, Graph, Line};
 use crate::explain::gained;
-use crate::words::{duration, printable};
+use crate::words::{duration, printable, temperature};
 
 fn straight(title: impl Into<String>) -> Axis {
     Axis { title: title.into(), logarithmic: false }
@@ -98,12 +98,36 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
             look: Drawn::Whole,
         }
     };
+    let ways = [("bare", &cool.bare), ("blanket", &cool.blanketed)];
+    let mut lines: Vec<Line> = ways.into_iter().enumerate().map(line).collect();
+    let ends_min = lines.iter().flat_map(|line| &line.points).map(|point| point.0);
+    let [first, last] = ends_min.fold([f64::INFINITY, 0.0_f64], |[low, high], t| [low.min(t), high.max(t)]);
+    for wait in cool.bare.waits.iter().filter(|_| last > first) {
+        lines.push(Line {
+            name: format!("{}: {}", wait.what, temperature(wait.below_c, style.units)),
+            points: [first, last].map(|t| (t, axis.number(wait.below_c))).to_vec(),
+            bars: Vec::new(),
+            colour: lines.len(),
+            look: Drawn::Dotted,
+        });
+    }
     Graph {
-        title: format!("Cooling of the worked face after {}", cool.after),
+        title: cooling_title(cool),
         about: format!("Hottest of the heated patch. {}", printable(&cool.title)),
         x: logarithmic(&format!("time after {}, min (logarithmic)", cool.after)),
         y: straight(format!("hottest of the patch, {}", axis.unit())),
-        lines: [("bare", &cool.bare), ("blanket", &cool.blanketed)].into_iter().enumerate().map(line).collect(),
+        lines,
+    }
+}
+
+/// What a person at the casting asks first.
+fn cooling_title(cool: &Cool) -> String {
+    let bare = |what: &str| cool.bare.waits.iter().find(|wait| wait.what == what).and_then(|wait| wait.face_s);
+    match (bare("touch"), bare(GRIND)) {
+        (Some(touch), Some(grind)) => {
+            format!("Too hot to touch for {}; grind and inspect after {}", duration(touch), duration(grind))
+        }
+        _ => format!("Cooling of the worked face after {}", cool.after),
     }
 }
 

@@ -207,7 +207,7 @@ pub fn candidate(
     // The flame that soaks least is nearly always the worse one: the other is asked only where it is not.
     let found = place.lowest(false)?;
     let found = if matches!(found, Tuned::WeakIsCold) { place.lowest(true)? } else { found };
-    Ok(if let Tuned::Holds(candidate) = found { Some(candidate) } else { None })
+    Ok(if let Tuned::Holds(candidate) = found { Some(*candidate) } else { None })
 }
 
 /// One width and flame, its reading still to be found.
@@ -222,7 +222,7 @@ struct Place<'a> {
 
 /// What a reading comes to.
 enum Tuned {
-    Holds(Candidate),
+    Holds(Box<Candidate>),
     /// With the weakest flame the ring falls below.
     WeakIsCold,
     Fails,
@@ -281,7 +281,7 @@ impl Place<'_> {
         if !holds(&nominal) || !affordable || self.tried(&at, &ends.hot, job.reheats)?.hot_k < self.guard_k {
             return Ok(Tuned::Fails);
         }
-        Ok(Tuned::Holds(Candidate { setting: at, nominal, strong, weak, total_s }))
+        Ok(Tuned::Holds(Box::new(Candidate { setting: at, nominal, strong, weak, total_s })))
     }
 }
 

@@ -88,6 +88,7 @@ Examples:
 Examples:
   warmhold plan repair.toml
   warmhold plan repair.toml --working-time \"2 min\" --fastest-heating \"60 K/min\"
+  warmhold plan repair.toml --longest-job \"90 min\" --most-gas \"3 kg\" --longest-soak \"1 h\"
   warmhold plan repair.toml --beads 1 --widths \"300 mm..500 mm\" --write plan.toml")]
     Plan(Plan),
     /// One rule for each die: hold, beads, interval and flame time over masses, sections, widths and soaks

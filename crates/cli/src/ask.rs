@@ -46,6 +46,14 @@ pub(crate) fn time(text: &str) -> Result<f64, String> {
     within(si(text, Duration::si)?, LONGEST_S, "write a time above zero, up to 30 days, such as \"2 min\"")
 }
 
+/// A mass above zero, kg.
+pub(crate) fn mass(text: &str) -> Result<f64, String> {
+    match si(text, Mass::si)? {
+        kilograms if kilograms > 0.0 => Ok(kilograms),
+        _ => Err("write a mass above zero, such as \"3 kg\"".to_owned()),
+    }
+}
+
 /// A length above zero, m.
 pub(crate) fn length(text: &str) -> Result<f64, String> {
     within(si(text, Length::si)?, GREATEST_M, "write a length above zero, up to 50 m, such as \"300 mm\"")
@@ -95,6 +103,15 @@ pub(crate) struct Plan {
     /// The first heating takes at least this long
     #[arg(long, value_name = "TIME", value_parser = time, help_heading = "The job")]
     pub(crate) least_soak: Option<f64>,
+    /// The first heating takes at most this long; default 4 h
+    #[arg(long, value_name = "TIME", value_parser = time, help_heading = "The job")]
+    pub(crate) longest_soak: Option<f64>,
+    /// The whole job takes at most this long, as stated
+    #[arg(long, value_name = "TIME", value_parser = time, help_heading = "The job")]
+    pub(crate) longest_job: Option<f64>,
+    /// The whole job burns at most so much gas, as stated, such as "3 kg"
+    #[arg(long, value_name = "MASS", value_parser = mass, help_heading = "The job")]
+    pub(crate) most_gas: Option<f64>,
     /// Narrowest and widest patch to look at: the diameter, or the narrower side, such as "200 mm..500 mm"
     #[arg(long, value_name = "FROM..TO", value_parser = lengths, help_heading = "The job")]
     pub(crate) widths: Option<[f64; 2]>,

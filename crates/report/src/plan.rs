@@ -1,12 +1,15 @@
 //! A plan in words: what to do first, then within what, then width against soak, then what would hold.
 
-use quantity::{FilmCoefficient, HeatFlux, Length, MassFlow, Power, Temperature, TemperatureDifference, Units};
+use quantity::{FilmCoefficient, HeatFlux, Length, Mass, MassFlow, Power, Temperature, TemperatureDifference, Units};
 use study::Verdict;
 use study::plan::{Choice, Limits, Plan, Proposal, Remedy, RemedyKind, TorchSetting};
 
 use crate::tables::table;
 use crate::text::{facts, gas_or_current, hanging, joined, list, short_hash};
 use crate::words::{difference, duration, error_bar, printable, temperature};
+
+/// What stands under a table of quick runs.
+const QUICK: &str = "By quick runs at the worst ends, without error bar: put the number in and run plan again.";
 
 /// The plan on one screen or two.
 pub fn plan(plan: &Plan, units: Units) -> String {
@@ -104,7 +107,7 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
     list.push(("Hold of the ring", hold(proposal)));
     list.push(("Margin", margin(proposal, units)));
     let minute = TemperatureDifference::from_si(60.0 * proposal.steepest_k_s).show(units);
-    list.push(("Surface rises", format!("at most {minute} in any minute, with the strongest flame of its range")));
+    list.push(("Surface rises", format!("at most {minute} in any minute, at the hot end of the torch's range")));
     let seldom = plan.verdict == Verdict::Holds;
     list.push((
         "Confirmed by",
@@ -148,7 +151,7 @@ fn torch(proposal: &Proposal, units: Units) -> String {
         "as in the scenario".to_owned()
     } else if over > 1.0 {
         format!(
-            "CHANGED: {over:.2} times the torch of the scenario, which is too weak for this width at the low end of its range or too slow"
+            "CHANGED: {over:.2} times the torch of the scenario, which would take longer, or at the low end of its range never get this wide hot"
         )
     } else {
         format!("turned down to {over:.2} of the scenario")
@@ -160,13 +163,20 @@ fn limit_facts(limits: &Limits, units: Units) -> Vec<(&'static str, String)> {
     let surface = limits
         .window
         .surface_limit_c
-        .map_or_else(|| "none stated".to_owned(), |limit| format!("at most {}", temperature(limit, units)));
+        .map_or_else(|| "no limit stated".to_owned(), |limit| format!("at most {}", temperature(limit, units)));
     let rate = limits.fastest_heating_k_s.map_or_else(
         || "no limit stated; thick and brittle castings want one (ST15)".to_owned(),
         |rate| format!("at most {} in a minute", TemperatureDifference::from_si(60.0 * rate).show(units)),
     );
-    let soak = limits.least_soak_s.map_or_else(|| "none stated".to_owned(), duration);
     let widths = limits.widths_m.map(|width| length(width, units));
+    let at_most =
+        |limit: Option<String>| limit.map_or_else(|| "no limit stated".to_owned(), |l| format!("at most {l}"));
+    let longest = duration(limits.longest_soak_s);
+    let soak = limits.least_soak_s.map_or_else(
+        || format!("no least soak stated; at most {longest} looked at"),
+        |least_s| format!("at least {}; at most {longest} looked at", duration(least_s)),
+    );
+    let gas = limits.most_gas_kg.map(|kg| Mass::from_si(kg).show(units));
     vec![
         (
             "Window",
@@ -178,7 +188,9 @@ fn limit_facts(limits: &Limits, units: Units) -> Vec<(&'static str, String)> {
         ),
         ("Surface", surface),
         ("Heating rate", rate),
-        ("Least soak", format!("{soak}; longest looked at {}", duration(limits.longest_soak_s))),
+        ("First heating", soak),
+        ("Whole job", at_most(limits.longest_job_s.map(duration))),
+        ("Gas", at_most(gas)),
         ("Widths", format!("{} to {}", widths[0], widths[1])),
         (
             "Torch",
@@ -227,19 +239,36 @@ fn cell(choice: &Choice, units: Units) -> String {
 
 fn remedies(remedies: &[Remedy], found: bool, units: Units) -> Option<String> {
     let row = |remedy: &Remedy| {
-        let Some(value) = remedy.value else {
-            return vec![what(remedy.lever).to_owned(), "does not help alone".to_owned(), String::new(), String::new()];
-        };
+        let value = remedy.value?;
         let heated = remedy.width_m.map_or_else(String::new, |width| length(width, units));
         let reads = remedy.reads_c.map_or_else(String::new, |reads| temperature(reads, units));
         let total = remedy.total_s.map_or_else(String::new, duration);
-        vec![what(remedy.lever).to_owned(), number(remedy.lever, value, units), format!("{heated} to {reads}"), total]
+        Some(vec![what(remedy.lever).to_owned(), number(remedy, value, units), format!("{heated} to {reads}"), total])
     };
-    let rows = remedies.iter().map(row).collect();
-    let header = ["one thing at a time", "to", "heated", "whole job"];
-    let title = if found { "With the torch known" } else { "What would hold" };
-    let table = table(title, &header, &[0, 1, 2], rows)?;
-    Some(format!("{table}\nBy quick runs at the worst ends, without error bar: put the number in and run plan again."))
+    let title = if found {
+        "With the torch known"
+    } else {
+        "What would hold, one thing changed at a time, the quickest job first"
+    };
+    let header = ["change", "to", "heated", "whole job"];
+    let table = table(title, &header, &[0, 1, 2], remedies.iter().filter_map(row).collect());
+    let basis = "By quick runs at the worst ends, without error bar: put the number in and run plan again. The time that it \
+         takes to warm the whole casting is not counted.";
+    let table = table.map(|table| format!("{table}\n{}", hanging("", if found { QUICK } else { basis })));
+    let idle: Vec<&str> = remedies.iter().filter(|r| r.value.is_none()).map(|r| what(r.lever)).collect();
+    let idle = (!idle.is_empty()).then(|| hanging("", &format!("Does not help alone: {}.", idle.join("; "))));
+    let none = (table.is_none() && idle.is_some()).then(|| {
+        hanging("", "Nothing helps alone. Two of them together may; or the whole casting goes into an oven (N8).")
+    });
+    let has_pads = remedies.iter().any(|r| r.lever == RemedyKind::PadsOnTheBack && r.value.is_some());
+    let pads = has_pads.then(|| {
+        hanging(
+            "",
+            "Pads: the back is held against no limit here. Put them on a thermostat that reads the metal under them.",
+        )
+    });
+    let parts: Vec<String> = [table, pads, idle, none].into_iter().flatten().collect();
+    (!parts.is_empty()).then(|| parts.join("\n"))
 }
 
 fn what(lever: RemedyKind) -> &'static str {
@@ -247,6 +276,9 @@ fn what(lever: RemedyKind) -> &'static str {
         RemedyKind::Wider => "heat wider",
         RemedyKind::LongerSoak => "soak longer with a softer flame",
         RemedyKind::StrongerTorch => "a stronger torch",
+        RemedyKind::SoftFlame => "keep a soft flame on between flames",
+        RemedyKind::HelpersTorch => "a helper's torch while the flame burns",
+        RemedyKind::PadsOnTheBack => "electric pads on the back from the start",
         RemedyKind::WarmCasting => "warm the whole casting first",
         RemedyKind::FewerBeads => "fewer beads for each heat",
         RemedyKind::ShorterInterval => "a shorter time between flames",
@@ -254,11 +286,19 @@ fn what(lever: RemedyKind) -> &'static str {
     }
 }
 
-fn number(lever: RemedyKind, value: f64, units: Units) -> String {
-    match lever {
+fn number(remedy: &Remedy, value: f64, units: Units) -> String {
+    let torch = remedy.torch.unwrap_or(1.0);
+    match remedy.lever {
         RemedyKind::Wider => length(value, units),
-        RemedyKind::LongerSoak | RemedyKind::ShorterInterval => duration(value),
+        RemedyKind::LongerSoak => format!("{}, torch x {torch:.2}", duration(value)),
+        RemedyKind::ShorterInterval => duration(value),
         RemedyKind::StrongerTorch => format!("{value:.2} times the scenario's"),
+        RemedyKind::SoftFlame => format!("{:.0} % of the torch, same patch", 100.0 * value),
+        RemedyKind::HelpersTorch => format!("{:.0} % of the first, same patch", 100.0 * value),
+        RemedyKind::PadsOnTheBack => {
+            let over = remedy.pads_m.map_or_else(String::new, |pads| format!(" over {}", length(pads, units)));
+            format!("{} net{over} (EL1)", HeatFlux::from_si(value).show(units))
+        }
         RemedyKind::WarmCasting => temperature(value, units),
         RemedyKind::FewerBeads => format!("{value:.0}"),
         RemedyKind::KnownTorch => format!("± {:.0} %", 100.0 * value),

@@ -76,7 +76,7 @@ impl<'a> Share<'a> {
     /// Tells how far the work is and returns whether to go on.
     pub fn going(&self) -> bool {
         let (Ok(done), Ok(stage)) = (self.done.lock().map(|d| *d), self.stage.lock().map(|s| *s)) else { return false };
-        if !(self.keep_going)((stage[0] + stage[1] * done).clamp(0.0, 1.0)) {
+        if !(self.keep_going)((stage[0] + stage[1] * done.min(1.0)).clamp(0.0, 1.0)) {
             self.stopped.store(true, Ordering::Relaxed);
         }
         !self.stopped.load(Ordering::Relaxed)

@@ -19,4 +19,5 @@ pub(crate) mod rules;
 pub(crate) mod schema;
 pub(crate) mod spread;
 pub(crate) mod start;
+mod try_first;
 mod what_if;

@@ -8,6 +8,7 @@ use warmhold::study::Verdict;
 use warmhold::study::plan::{Planned, Proposal, TorchSetting, Wishes};
 
 use super::check::{BUILT_IN, draw, picture, style};
+use super::try_first::try_first;
 use crate::ask::Plan;
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
@@ -35,7 +36,8 @@ pub(crate) fn run(plan: &Plan) -> Result<u8, Failure> {
     let answer = if plan.show.json {
         report::json(&planned.plan)
     } else {
-        report::plan(&planned.plan, plan.show.units.into()) + &told(&changes, plan)
+        let first = if changes.is_empty() { try_first(&planned.plan.remedies, &scenario) } else { None };
+        report::plan(&planned.plan, plan.show.units.into()) + &first.unwrap_or_default() + &told(&changes, plan)
     };
     output::print(&answer)?;
     if let (Some(path), Some(format), Some(outcome)) = (&plan.plot, format, &planned.outcome) {
@@ -53,6 +55,9 @@ fn wishes(plan: &Plan) -> Wishes {
         beads: plan.beads,
         fastest_heating_k_s: plan.fastest_heating,
         least_soak_s: plan.least_soak,
+        longest_soak_s: plan.longest_soak,
+        longest_job_s: plan.longest_job,
+        most_gas_kg: plan.most_gas,
         widths_m: plan.widths,
         same_torch: plan.same_torch,
     }

@@ -190,7 +190,7 @@ fn the_log_sheet_prints_on_one_sheet_of_either_size() {
     let desk = Desk::new();
     let plan = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/05_an_interval_that_holds/scenario.toml");
     let probes = (0..60).map(|n| format!("probe_number_{n} = {{ at = [\"60 mm\", \"60 mm\", \"{n} mm\"] }}\n"));
-    let many = format!("{SMALL}[probes]\n{}", probes.collect::<String>());
+    let many = format!("{}[probes]\n{}", small(), probes.collect::<String>());
     std::fs::write(desk.path("many.toml"), many.replace("</title>", &"long title of a casting ".repeat(20))).unwrap();
     let browser = Browser::start((1200, 1400), false);
     for (name, scenario) in [("plan", plan), ("hot", "hot.toml"), ("many", "many.toml")] {

@@ -126,6 +126,90 @@ fn where_nothing_holds_every_lever_is_tried_and_the_code_is_1() {
     assert!(remedies.windows(2).all(|pair| total(&pair[0]) <= total(&pair[1])), "{remedies:?}");
 }
 
+/// What is printed as the number of a lever, put into the scenario, makes a plan that holds.
+#[test]
+fn the_numbers_of_the_levers_hold_when_they_are_put_in() {
+    let shop = shop();
+    let plate = ["block.toml", "--set", "casting.depth=50 mm", "--working-time", "4 min", "--same-torch"];
+    let narrow = ["--widths", "100 mm..120 mm", "--json"];
+    let planned = shop.run(&[&["plan"][..], &plate, &narrow].concat());
+    assert_eq!(code(&planned), 1, "{}", err(&planned));
+    let remedies = json(&planned)["remedies"].clone();
+    let value = |lever: &str, key: &str| {
+        let one = remedies.as_array().unwrap().iter().find(|r| r["lever"] == lever).unwrap();
+        one[key].as_f64().unwrap_or_else(|| panic!("{lever}: {one}"))
+    };
+    let pads = format!(
+        r#"heater=[{{ on = "back", when = "always", flux = "{} W/m2", disc = {{ diameter = "{} m" }}, centre = ["450 mm", "400 mm"] }}]"#,
+        value("pads_on_the_back", "value"),
+        value("pads_on_the_back", "pads_m"),
+    );
+    let soft =
+        format!(r#"heater=[{{ when = "in intervals", strength = "{} %" }}]"#, 100.0 * value("soft_flame", "value"));
+    let warm = format!("casting.start={} C", value("warm_casting", "value"));
+    let tried = |more: &[&str]| code(&shop.run(&[&["plan"][..], &plate, more, &narrow].concat()));
+    for change in [&pads, &soft, &warm] {
+        assert_eq!(tried(&["--set", change]), 0, "{change}");
+    }
+    assert_eq!(tried(&["--beads", &value("fewer_beads", "value").to_string()]), 0);
+    // A good deal less than the number does not.
+    let less =
+        format!(r#"heater=[{{ when = "in intervals", strength = "{} %" }}]"#, 20.0 * value("soft_flame", "value"));
+    assert_eq!(tried(&["--set", &less]), 1);
+}
+
+#[test]
+fn a_helpers_torch_makes_good_for_a_weak_one() {
+    let shop = shop();
+    let weak = ["plan", "block.toml", "--same-torch", "--set", "torch.fuel.rate=0.6 kg/h"];
+    let weak = [&weak[..], &["--set", "casting.start=20 C", "--set", "ring.width=60 mm"]].concat();
+    let planned = shop.run(&weak);
+    let told = out(&planned);
+    assert_eq!(code(&planned), 1, "{told}");
+    assert!(told.contains("Does not help alone: ") && told.contains("To plan with the first of them"), "{told}");
+    let planned = json(&shop.run(&[&weak[..], &["--json"]].concat()));
+    let helper = planned["remedies"].as_array().unwrap().iter().find(|r| r["lever"] == "helpers_torch").unwrap();
+    let share = 100.0 * helper["value"].as_f64().unwrap();
+    let helped = format!(r#"heater=[{{ when = "with flame", strength = "{share} %" }}]"#);
+    assert_eq!(code(&shop.run(&[&weak[..], &["--set", &helped]].concat())), 0, "{helped}");
+}
+
+#[test]
+fn minutes_and_gas_are_limits_that_a_plan_keeps_to_and_states() {
+    let shop = shop();
+    let free = json(&shop.run(&["plan", "block.toml", "--json"]))["proposal"].clone();
+    let (free_s, free_kg) = (free["total_s"].as_f64().unwrap(), free["consumption"]["fuel_kg"].as_f64().unwrap());
+    let gas = format!("{:.3} kg", 0.9 * free_kg);
+    let spared = shop.run(&["plan", "block.toml", "--json", "--most-gas", &gas]);
+    assert_eq!(code(&spared), 0, "{}", err(&spared));
+    let spared = json(&spared)["proposal"].clone();
+    assert!(spared["consumption"]["fuel_kg"].as_f64().unwrap() <= 0.9 * free_kg, "{spared}");
+    assert!(spared["total_s"].as_f64().unwrap() > free_s, "gas is spared by time: {spared}");
+    let short = format!("{:.0} s", 0.8 * free_s);
+    let hurried = shop.run(&["plan", "block.toml", "--longest-job", &short]);
+    assert_eq!(code(&hurried), 1, "{}", out(&hurried));
+    let told = out(&hurried);
+    assert!(told.contains("Whole job           at most ") && told.contains("Gas                 no limit"), "{told}");
+    let flux = shop.run(&["plan", "block.toml", "--most-gas", "3"]);
+    assert!(code(&flux) == 2 && err(&flux).contains("3 kg"), "{}", err(&flux));
+}
+
+/// A soft flame that the scenario has stays the share of the torch that it is, whatever the plan does to the torch.
+#[test]
+fn a_soft_flame_of_the_scenario_follows_the_torch_of_the_plan() {
+    let shop = shop();
+    let soft = ["--set", r#"heater=[{ when = "in intervals", strength = "20 %" }]"#];
+    let planned = shop.run(&[&["plan", "block.toml", "--json", "--write", "plan.toml"][..], &soft].concat());
+    assert_eq!(code(&planned), 0, "{}", err(&planned));
+    let proposal = json(&planned)["proposal"].clone();
+    assert!((proposal["torch_over_stated"].as_f64().unwrap() - 1.0).abs() > 0.05, "the torch is changed: {proposal}");
+    let checked = json(&shop.run(&["check", "plan.toml", "--json"]));
+    assert_eq!(checked["verdict"], "holds");
+    let differ = |a: &Value, b: &Value| (a.as_f64().unwrap() - b.as_f64().unwrap()).abs();
+    assert!(differ(&checked["margin_k"], &proposal["margin_k"]) < 0.01, "{proposal}");
+    assert!(differ(&checked["consumption"]["fuel_kg"], &proposal["consumption"]["fuel_kg"]) < 1e-4, "{proposal}");
+}
+
 #[test]
 fn plans_keep_to_the_schema_and_do_not_depend_on_the_threads() {
     let shop = shop();

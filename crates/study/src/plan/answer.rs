@@ -34,6 +34,10 @@ pub struct Limits {
     pub least_soak_s: Option<f64>,
     /// Longest first heating looked at, s.
     pub longest_soak_s: f64,
+    /// Longest whole job allowed, s; null where none is stated.
+    pub longest_job_s: Option<f64>,
+    /// Most gas allowed, kg; null where none is stated.
+    pub most_gas_kg: Option<f64>,
 }
 
 /// How the torch of a proposal is set.
@@ -216,6 +220,8 @@ pub(super) fn limits(job: &Job, bounds: &Bounds, wishes: &Wishes) -> Limits {
         fastest_heating_k_s: wishes.fastest_heating_k_s,
         least_soak_s: wishes.least_soak_s,
         longest_soak_s: bounds.longest_heat_up_s,
+        longest_job_s: wishes.longest_job_s,
+        most_gas_kg: wishes.most_gas_kg,
     }
 }
 

@@ -15,17 +15,19 @@ const CHECKS_OF_ONE: usize = 4;
 /// First guard where the ends are run as `check` runs them, K: what its numerical error takes, about.
 const FIRST_GUARD_K: f64 = 1.5;
 
-/// A margin known no better than this is not worth moving the reading for, K.
+/// A margin known no better than this is not worth moving the reading for, K: a fast flame on a thin wall needs a finer grid
+/// than a plan can afford, and the next width and flame are looked at.
 const UNRESOLVED_K: f64 = 4.0;
 
 /// Checks the shortest, then the next: each with a guard that grows or shrinks until it holds with little to spare.
+/// Nothing where at every width and flame no reading is left.
 pub(super) fn confirmed(
     job: &Job,
     bounds: &Bounds,
     ends: &Ends,
     mut pool: Vec<Candidate>,
     share: &Share<'_>,
-) -> Result<(Candidate, Outcome), Error> {
+) -> Result<Option<(Candidate, Outcome)>, Error> {
     pool.sort_by(|a, b| a.total_s.total_cmp(&b.total_s));
     let mut seen: Vec<[u64; 2]> = Vec::new();
     pool.retain(|c| {
@@ -34,20 +36,21 @@ pub(super) fn confirmed(
         seen.push(place);
         new
     });
-    let mut tried = Tried::default();
+    let mut tried = Tried { checks: 0, guard_k: FIRST_GUARD_K, kept: None, closest: None };
     for candidate in pool {
         if tried.checks >= MOST_CHECKS || tried.kept.is_some() || share.was_stopped() {
             break;
         }
         tried.follow(job, (bounds, ends), candidate, share)?;
     }
-    tried.kept.or(tried.closest).ok_or(Error::Needs { what: "a window in which some reading can be taken".to_owned() })
+    Ok(tried.kept.or(tried.closest))
 }
 
 /// What the checks of a plan have found.
-#[derive(Default)]
 struct Tried {
     checks: usize,
+    /// The guard that the last check would have needed, K: the next width and flame start with it.
+    guard_k: f64,
     kept: Option<(Candidate, Outcome)>,
     closest: Option<(Candidate, Outcome)>,
 }
@@ -61,7 +64,7 @@ impl Tried {
         first: Candidate,
         share: &Share<'_>,
     ) -> Result<(), Error> {
-        let mut guard_k = FIRST_GUARD_K;
+        let mut guard_k = self.guard_k;
         let mut before_c = f64::NAN;
         for _ in 0..CHECKS_OF_ONE {
             let place = (first.setting.scale, first.setting.strength);
@@ -77,6 +80,9 @@ impl Tried {
             self.checks += 1;
             let (case, question) = job.at(&at.setting, job.reheats);
             let outcome = check(&case, &question, &|_| share.going())?;
+            if !affordable(&outcome, bounds) {
+                break;
+            }
             let (safe_k, unresolved) = (safe_k(&outcome), outcome.error.grid_k > UNRESOLVED_K);
             let holds = outcome.verdict == Verdict::Holds;
             if holds {
@@ -89,9 +95,18 @@ impl Tried {
                 break;
             }
             guard_k += (SPARE_K[0] + 0.3) - safe_k;
+            if !unresolved {
+                self.guard_k = guard_k.max(FIRST_GUARD_K);
+            }
         }
         Ok(())
     }
+}
+
+/// Whether a job keeps to the time and the gas that are given.
+fn affordable(outcome: &Outcome, bounds: &Bounds) -> bool {
+    let gas_kg = outcome.consumption.as_ref().and_then(|used| used.fuel_kg).unwrap_or(0.0);
+    outcome.ran_until_s <= bounds.longest_job_s && gas_kg <= bounds.most_gas_kg
 }
 
 /// What the verdict has to stand on: margin less numerical error less what the ranges take, K.

@@ -7,6 +7,7 @@
 
 mod answer;
 mod confirm;
+mod help;
 mod remedy;
 mod seek;
 mod trial;
@@ -19,7 +20,7 @@ pub use answer::{Choice, Limits, Plan, Proposal, TorchSetting};
 use answer::{choices, limits, proposal};
 use confirm::confirmed;
 pub use remedy::{Remedy, RemedyKind};
-use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, ends, geometric, grid, shortest};
+use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, ends, geometric, grid, grid_at_its_ends, shortest};
 use trial::Job;
 pub use trial::Setting;
 pub(crate) use trial::{quick_or_nested, round_beads, scaled};
@@ -30,6 +31,10 @@ const SCHEMA: &str = "warmhold plan 1";
 const FIRST: [usize; 2] = [8, 7];
 /// The same over hollows.
 const FIRST_OVER_HOLLOWS: [usize; 2] = [4, 4];
+/// Times that it is looked around the best, half as far each time.
+const ROUNDS: usize = 2;
+/// The same over hollows.
+const ROUNDS_OVER_HOLLOWS: usize = 1;
 /// Widest patch looked at, over the ring's outer diameter, where nothing is stated.
 const WIDEST: f64 = 3.5;
 /// Most heat that a preheating tip gives, W: acetylene; other gases with air; other gases with oxygen (TP2, `practice`).
@@ -58,6 +63,12 @@ pub struct Wishes {
     pub fastest_heating_k_s: Option<f64>,
     /// Shortest first heating, s.
     pub least_soak_s: Option<f64>,
+    /// Longest first heating, s.
+    pub longest_soak_s: Option<f64>,
+    /// Longest whole job as stated, s.
+    pub longest_job_s: Option<f64>,
+    /// Most gas of the whole job as stated, kg.
+    pub most_gas_kg: Option<f64>,
     /// Narrowest and widest patch, m.
     pub widths_m: Option<[f64; 2]>,
     /// Whether the torch is not to be stronger than the scenario's.
@@ -93,23 +104,23 @@ pub fn plan(
     let job = job(case, question, wishes)?;
     let bounds = bounds(&job, wishes)?;
     let share = Share::new(keep_going);
-    let ends = worse_ends(&job, &bounds)?;
+    let guess = worse_ends(&job, &bounds)?;
     share.stage(0.02, 0.25);
-    let table = grid(&job, &bounds, &ends, SPARE_K[0], &share)?;
+    let (table, ends) = grid_at_its_ends(&job, &bounds, &guess, SPARE_K[0], &share)?;
     let best = shortest(table.iter().flatten());
     let found = match best {
         Some(best) if !share.was_stopped() => {
             let mut pool = refined(&job, &bounds, &ends, best, &share)?;
             pool.extend(table.iter().flatten());
-            Some(confirmed(&job, &bounds, &ends, pool, &share)?)
+            confirmed(&job, &bounds, &ends, pool, &share)?
         }
         _ => None,
     };
     let remedies = match &found {
         // Where a plan is found, the one lever that is always worth a look is to know the torch.
-        Some((_, outcome)) if outcome.verdict == Verdict::Holds => remedy::better_known(&job, &bounds, &share)?,
+        Some((_, outcome)) if outcome.verdict == Verdict::Holds => remedy::better_known(&job, &bounds, &ends, &share)?,
         _ if share.was_stopped() => Vec::new(),
-        _ => remedy::remedies(&job, &bounds, &share)?,
+        _ => remedy::remedies(&job, &bounds, &ends, &share)?,
     };
     let verdict = found.as_ref().map_or(Verdict::FallsShort, |(_, outcome)| outcome.verdict);
     let proposal = match &found {
@@ -179,12 +190,14 @@ fn taken_s(passes: &Passes, beads: usize) -> f64 {
 }
 
 fn bounds(job: &Job, wishes: &Wishes) -> Result<Bounds, Error> {
+    if wishes.most_gas_kg.is_some() && !matches!(job.question.supply, Some(Supply::Gas(_))) {
+        return Err(Error::Needs {
+            what: "a torch with [torch.fuel]: nothing else says how much gas it burns".to_owned(),
+        });
+    }
     let patch = job.case.torches[0].patch;
     let width = 2.0 * patch.half_width();
-    let ring_m = job.question.ring.map_or(width, |(ring, _)| {
-        let [x, y] = ring.groove.extent();
-        2.0 * (0.5 * (x[1] - x[0]).hypot(y[1] - y[0]) + ring.width)
-    });
+    let ring_m = ring_width(job).unwrap_or(width);
     let widest_m = width * largest_scale(&job.case, patch);
     let [low, high] = wishes.widths_m.unwrap_or([ring_m.min(widest_m), (WIDEST * ring_m).min(widest_m)]);
     if low > widest_m * (1.0 + 1e-9) {
@@ -206,8 +219,17 @@ fn bounds(job: &Job, wishes: &Wishes) -> Result<Bounds, Error> {
         strengths: whole_strengths(job, geometric([weakest, strongest], flames)),
         rise_k_s: wishes.fastest_heating_k_s.unwrap_or(f64::INFINITY),
         least_soak_s: wishes.least_soak_s.unwrap_or(0.0),
-        longest_heat_up_s: LONGEST_HEAT_UP_S,
+        longest_heat_up_s: wishes.longest_soak_s.unwrap_or(LONGEST_HEAT_UP_S),
+        longest_job_s: wishes.longest_job_s.unwrap_or(f64::INFINITY),
+        most_gas_kg: wishes.most_gas_kg.unwrap_or(f64::INFINITY),
     })
+}
+
+/// Diameter of a disc around the groove that takes in the ring, m.
+fn ring_width(job: &Job) -> Option<f64> {
+    let (ring, _) = job.question.ring?;
+    let [x, y] = ring.groove.extent();
+    Some(2.0 * (0.5 * (x[1] - x[0]).hypot(y[1] - y[0]) + ring.width))
 }
 
 /// Upwards to a width that can be read off a rule.
@@ -244,13 +266,13 @@ fn torch_range(job: &Job, same_torch: bool) -> [f64; 2] {
     [WEAKEST.min(most), most]
 }
 
-/// The ends looked at where the ring is most likely to be judged: a middling width, flame and reading.
+/// The ends looked at where the ring is most likely to be judged: a middling width and reading, and a flame that gets there.
 fn worse_ends(job: &Job, bounds: &Bounds) -> Result<Ends, Error> {
     let middle = |list: &[f64]| list[list.len() / 2];
     let window = job.window;
     let setting = Setting {
         scale: middle(&bounds.scales),
-        strength: middle(&bounds.strengths),
+        strength: bounds.strengths[bounds.strengths.len() - 1],
         target_c: window.minimum_c + 0.6 * (window.maximum_interpass_c - window.minimum_c),
         heat_up_at_most_s: LONGEST_HEAT_UP_S,
         reheat_at_most_s: LONGEST_HEAT_UP_S,
@@ -258,7 +280,7 @@ fn worse_ends(job: &Job, bounds: &Bounds) -> Result<Ends, Error> {
     ends(job, &setting)
 }
 
-/// Looks around the best, twice, each time half as far, and keeps to what can be set and read: everything that holds.
+/// Looks around the best, each time half as far, and keeps to what can be set and read: everything that holds.
 fn refined(
     job: &Job,
     bounds: &Bounds,
@@ -269,28 +291,32 @@ fn refined(
     let step = |list: &[f64]| if list.len() < 2 { 1.0 } else { list[1] / list[0] };
     let (mut wide, mut strong) = (step(&bounds.scales), step(&bounds.strengths));
     let mut best = best;
-    let mut all = Vec::new();
-    for (from, to) in [(0.25, 0.32), (0.32, 0.4)] {
+    let mut all = vec![best];
+    let mut seen = bounds.pairs();
+    let rounds = if job.case.hollows.boxes.is_empty() { ROUNDS } else { ROUNDS_OVER_HOLLOWS };
+    for round in 0..rounds {
         (wide, strong) = (wide.sqrt(), strong.sqrt());
-        let near = |value: f64, step: f64, list: &[f64]| -> Vec<f64> {
-            let within = |v: &f64| *v >= list[0] * (1.0 - 1e-9) && *v <= list[list.len() - 1] * (1.0 + 1e-9);
-            let mut near: Vec<f64> = [value / step, value, value * step].into_iter().filter(within).collect();
-            near.dedup();
-            near
-        };
-        let mut scales: Vec<f64> =
-            near(best.setting.scale, wide, &bounds.scales).into_iter().map(|s| rounded_scale(job, s)).collect();
-        scales.dedup();
-        let strengths: Vec<f64> = near(best.setting.strength, strong, &bounds.strengths)
-            .into_iter()
-            .map(|s| rounded_strength(job, s))
-            .collect();
-        share.stage(from, to);
-        let around = grid(job, &Bounds { scales, strengths, ..bounds.clone() }, ends, SPARE_K[0], share)?;
-        best = shortest(around.iter().flatten()).unwrap_or(best);
-        all.extend(around.into_iter().flatten());
+        let scales = near(best.setting.scale, wide, &bounds.scales).map(|s| rounded_scale(job, s));
+        let strengths = near(best.setting.strength, strong, &bounds.strengths).map(|s| rounded_strength(job, s));
+        let around = Bounds { scales: scales.collect(), strengths: strengths.collect(), ..bounds.clone() };
+        let mut pairs = around.pairs();
+        pairs.retain(|pair| !seen.contains(pair));
+        seen.extend(&pairs);
+        let part = |n: usize| 0.25 + 0.15 * n as f64 / rounds as f64;
+        share.stage(part(round), part(round + 1));
+        all.extend(grid(job, bounds, &pairs, ends, SPARE_K[0], share)?.into_iter().flatten());
+        best = shortest(&all).unwrap_or(best);
     }
     Ok(all)
+}
+
+/// A value, one step below it and one above, within a list.
+fn near(value: f64, step: f64, list: &[f64]) -> impl Iterator<Item = f64> {
+    let [low, high] = [list[0] * (1.0 - 1e-9), list[list.len() - 1] * (1.0 + 1e-9)];
+    let mut near: Vec<f64> =
+        [value / step, value, value * step].into_iter().filter(|v| (low..=high).contains(v)).collect();
+    near.dedup();
+    near.into_iter()
 }
 
 fn rounded_scale(job: &Job, scale: f64) -> f64 {

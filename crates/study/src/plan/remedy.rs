@@ -3,18 +3,23 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::seek::{Bounds, Candidate, LONGEST_HEAT_UP_S, geometric, grid, shortest};
+use super::help;
+use super::seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, geometric, grid_at_its_ends, shortest};
 use super::trial::Job;
-use super::{SPARE_K, Wishes, largest_scale, torch_is_ranged, torch_range, worse_ends};
+use super::{WIDTH_STEP_M, Wishes, largest_scale, torch_is_ranged, torch_range, worse_ends};
 use crate::progress::Share;
 use crate::{Error, Lever};
 
 /// Steps of a halving search for a start temperature.
 const HALVINGS: usize = 4;
+/// The whole casting is warmed by so much more than just holds, K.
+const MORE_K: f64 = 10.0;
 /// A torch whose share was found by timing a heat-up is known to this.
 const TIMED: f64 = 0.10;
-/// Widths and strengths looked at for a remedy.
-const LOOKS: usize = 4;
+/// Widths and strengths looked at for a remedy; over hollows, where each run takes its time.
+const LOOKS: [usize; 2] = [4, 3];
+/// Margin that a quick run of a remedy keeps, K: about what numerical error takes when it is planned with and checked.
+const REMEDY_GUARD_K: f64 = 3.5;
 
 /// What gives way.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -26,6 +31,12 @@ pub enum RemedyKind {
     LongerSoak,
     /// A stronger torch; value: strength over the scenario's.
     StrongerTorch,
+    /// The torch turned down and kept on between flames; value: heat over the patch as a share of the torch's.
+    SoftFlame,
+    /// A second torch over the same patch while the flame burns; value: its heat as a share of the first one's.
+    HelpersTorch,
+    /// Electric pads on the back, on from the start of the job; value: net flux into the metal, W/m2.
+    PadsOnTheBack,
     /// The whole casting warmed to a temperature before; value: Celsius.
     WarmCasting,
     /// Fewer beads for each heat; value: how many.
@@ -43,34 +54,107 @@ pub struct Remedy {
     pub lever: RemedyKind,
     /// By how much; see the lever for the unit. Null where it does not help alone.
     pub value: Option<f64>,
+    /// Diameter of the pads, m; null for every other lever.
+    pub pads_m: Option<f64>,
     /// Heated width then, m.
     pub width_m: Option<f64>,
     /// Strength of the torch then, over the scenario's.
     pub torch: Option<f64>,
     /// Reading at flame off then, Celsius.
     pub reads_c: Option<f64>,
-    /// Whole job then, s.
+    /// First heating then, at the strong and at the weak end of the stated ranges, s.
+    pub heat_up_band_s: Option<[f64; 2]>,
+    /// Whole job then, s; what warms the whole casting before it comes on top.
     pub total_s: Option<f64>,
 }
+
+/// What every lever is tried within.
+pub(super) struct Search<'a> {
+    pub(super) job: &'a Job,
+    /// Few widths and flames of those that the plan looks at.
+    pub(super) here: Bounds,
+    ends: &'a Ends,
+    share: &'a Share<'a>,
+}
+
+/// A number with the shortest job that it makes hold.
+pub(super) type Found = Option<(f64, Candidate)>;
+
+impl Search<'_> {
+    fn new<'a>(job: &'a Job, stated: &Bounds, ends: &'a Ends, share: &'a Share<'a>) -> Search<'a> {
+        let looks = LOOKS[usize::from(!job.case.hollows.boxes.is_empty())];
+        let (scales, strengths) = (thinned(&stated.scales, looks), thinned(&stated.strengths, looks));
+        Search { job, here: Bounds { scales, strengths, ..stated.clone() }, ends, share }
+    }
+
+    /// The shortest job within bounds.
+    fn best(&self, job: &Job, bounds: &Bounds, ends: &Ends) -> Result<Option<Candidate>, Error> {
+        let (found, _) = grid_at_its_ends(job, bounds, ends, REMEDY_GUARD_K, self.share)?;
+        Ok(shortest(found.iter().flatten()))
+    }
+
+    /// The first of some numbers with which a job holds.
+    pub(super) fn first(
+        &self,
+        values: impl IntoIterator<Item = f64>,
+        with: impl Fn(f64) -> (Job, Bounds),
+    ) -> Result<Found, Error> {
+        for value in values {
+            let (job, bounds) = with(value);
+            if let Some(found) = self.best(&job, &bounds, self.ends)? {
+                return Ok(Some((value, found)));
+            }
+        }
+        Ok(None)
+    }
+
+    pub(super) fn remedy(&self, lever: RemedyKind, found: Found) -> Remedy {
+        let width = 2.0 * self.job.case.torches[0].patch.half_width();
+        let candidate = found.map(|(_, candidate)| candidate);
+        Remedy {
+            lever,
+            value: found.map(|(value, _)| value),
+            pads_m: None,
+            width_m: candidate.map(|c| c.setting.scale * width),
+            torch: candidate.map(|c| c.setting.strength),
+            reads_c: candidate.map(|c| c.setting.target_c),
+            heat_up_band_s: candidate.map(|c| [c.strong.heat_up_s, c.weak.heat_up_s]),
+            total_s: candidate.map(|c| c.total_s),
+        }
+    }
+}
+
+/// Looks at one lever; nothing where it is none for this job.
+type Look = fn(&Search<'_>) -> Result<Option<Remedy>, Error>;
+
+/// All levers. A further one takes its place here, as a function of its own.
+const LEVERS: [Look; 9] = [
+    wider,
+    longer_soak,
+    stronger_torch,
+    help::soft_flame,
+    help::helpers_torch,
+    help::pads_on_the_back,
+    warm_casting,
+    less_work,
+    known_torch,
+];
 
 /// Every lever alone, by quick runs; those that work first, the shorter job before the longer.
 ///
 /// # Errors
 /// As [`heat::solve`].
-pub fn remedies(job: &Job, stated: &Bounds, share: &Share<'_>) -> Result<Vec<Remedy>, Error> {
-    let coarse =
-        |bounds: Bounds| Bounds { scales: thinned(&bounds.scales), strengths: thinned(&bounds.strengths), ..bounds };
-    let here = coarse(stated.clone());
-    let mut all = vec![
-        wider(job, &here, share)?,
-        longer_soak(job, &here, share)?,
-        warm_casting(job, &here, share)?,
-        less_work(job, &here, share)?,
-    ];
-    all.extend(stronger_torch(job, &here, share)?);
-    all.extend(known_torch(job, &here, share)?);
-    // Further levers take their place here, each as a function of its own: a soft flame kept on between the beads, a
-    // helper's torch, heat from the back.
+pub fn remedies(job: &Job, stated: &Bounds, ends: &Ends, share: &Share<'_>) -> Result<Vec<Remedy>, Error> {
+    let search = Search::new(job, stated, ends, share);
+    let mut all = Vec::new();
+    for (number, look) in LEVERS.iter().enumerate() {
+        let part = |n: usize| 0.25 + 0.75 * n as f64 / LEVERS.len() as f64;
+        share.stage(part(number), part(number + 1));
+        all.extend(look(&search)?);
+        if share.was_stopped() {
+            return Ok(Vec::new());
+        }
+    }
     let order = |remedy: &Remedy| remedy.total_s.unwrap_or(f64::INFINITY);
     all.sort_by(|a, b| order(a).total_cmp(&order(b)));
     Ok(all)
@@ -80,64 +164,66 @@ pub fn remedies(job: &Job, stated: &Bounds, share: &Share<'_>) -> Result<Vec<Rem
 ///
 /// # Errors
 /// As [`heat::solve`].
-pub fn better_known(job: &Job, stated: &Bounds, share: &Share<'_>) -> Result<Vec<Remedy>, Error> {
-    Ok(known_torch(job, stated, share)?.into_iter().collect())
+pub fn better_known(job: &Job, stated: &Bounds, ends: &Ends, share: &Share<'_>) -> Result<Vec<Remedy>, Error> {
+    Ok(known_torch(&Search::new(job, stated, ends, share))?.into_iter().collect())
 }
 
-fn thinned(list: &[f64]) -> Vec<f64> {
-    geometric([list[0], list[list.len() - 1]], LOOKS.min(list.len()))
-}
-
-fn best(job: &Job, bounds: &Bounds, share: &Share<'_>) -> Result<Option<Candidate>, Error> {
-    let ends = worse_ends(job, bounds)?;
-    Ok(shortest(grid(job, bounds, &ends, SPARE_K[0], share)?.iter().flatten()))
-}
-
-fn remedy(job: &Job, lever: RemedyKind, found: Option<(f64, Candidate)>) -> Remedy {
-    let width = 2.0 * job.case.torches[0].patch.half_width();
-    let candidate = found.map(|(_, candidate)| candidate);
-    Remedy {
-        lever,
-        value: found.map(|(value, _)| value),
-        width_m: candidate.map(|c| c.setting.scale * width),
-        torch: candidate.map(|c| c.setting.strength),
-        reads_c: candidate.map(|c| c.setting.target_c),
-        total_s: candidate.map(|c| c.total_s),
-    }
+/// So many of a list, its ends among them: a job found with them is one that a plan looks at.
+fn thinned(list: &[f64], looks: usize) -> Vec<f64> {
+    let last = list.len() - 1;
+    let mut few: Vec<f64> = (0..looks).map(|n| list[(n * last + (looks - 1) / 2) / (looks - 1)]).collect();
+    few.dedup();
+    few
 }
 
 /// The narrowest of wider patches that holds.
-fn wider(job: &Job, here: &Bounds, share: &Share<'_>) -> Result<Remedy, Error> {
-    let patch = job.case.torches[0].patch;
-    let (from, to) = (here.scales[here.scales.len() - 1], largest_scale(&job.case, patch));
+fn wider(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
+    let patch = search.job.case.torches[0].patch;
+    let (from, most) = (search.here.scales[search.here.scales.len() - 1], largest_scale(&search.job.case, patch));
     let width = 2.0 * patch.half_width();
-    for scale in geometric([from, to.min(4.0 * from)], 2 * LOOKS) {
-        if let Some(found) = best(job, &Bounds { scales: vec![scale], ..here.clone() }, share)? {
-            return Ok(remedy(job, RemedyKind::Wider, Some((scale * width, found))));
-        }
+    let whole = |scale: f64| (scale * width / WIDTH_STEP_M + 1e-6).floor() * WIDTH_STEP_M;
+    let mut widths: Vec<f64> = geometric([from, most.min(4.0 * from)], 8).into_iter().map(whole).collect();
+    widths.dedup();
+    widths.retain(|w| *w > from * width * (1.0 + 1e-9));
+    let at = |width_m: f64| (search.job.clone(), Bounds { scales: vec![width_m / width], ..search.here.clone() });
+    Ok(Some(search.remedy(RemedyKind::Wider, search.first(widths, at)?)))
+}
+
+/// Softer flames for up to three times the longest heating that is looked at.
+fn longer_soak(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
+    let here = &search.here;
+    let [weakest, strongest] = [here.strengths[0], here.strengths[here.strengths.len() - 1]];
+    let longest_heat_up_s = 3.0 * here.longest_heat_up_s.max(LONGEST_HEAT_UP_S);
+    let strengths = geometric([0.3 * weakest, strongest], 2 * here.strengths.len());
+    let bounds = Bounds { strengths, longest_heat_up_s, longest_job_s: f64::INFINITY, ..here.clone() };
+    let found = search.best(search.job, &bounds, search.ends)?;
+    let longer = found.filter(|found| found.weak.heat_up_s > here.longest_heat_up_s || search.is_longer(found));
+    Ok(Some(search.remedy(RemedyKind::LongerSoak, longer.map(|found| (found.nominal.heat_up_s, found)))))
+}
+
+impl Search<'_> {
+    /// Whether a job needs a flame softer than any that was looked at, or more time than is given.
+    fn is_longer(&self, found: &Candidate) -> bool {
+        found.setting.strength < self.here.strengths[0] || found.total_s > self.here.longest_job_s
     }
-    Ok(remedy(job, RemedyKind::Wider, None))
 }
 
-/// Softer flames for up to three times the longest heating.
-fn longer_soak(job: &Job, here: &Bounds, share: &Share<'_>) -> Result<Remedy, Error> {
-    let weakest = here.strengths[0];
-    let strengths = geometric([0.3 * weakest, here.strengths[here.strengths.len() - 1]], 2 * LOOKS);
-    let bounds = Bounds { strengths, longest_heat_up_s: 3.0 * LONGEST_HEAT_UP_S, ..here.clone() };
-    let found = best(job, &bounds, share)?;
-    Ok(remedy(job, RemedyKind::LongerSoak, found.map(|found| (found.nominal.heat_up_s, found))))
-}
-
-/// The coolest start of the whole casting that holds, to five kelvin.
-fn warm_casting(job: &Job, here: &Bounds, share: &Share<'_>) -> Result<Remedy, Error> {
+/// The coolest start of the whole casting that holds, to five kelvin, and a little more.
+fn warm_casting(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
     const WHOLE_K: f64 = 5.0;
-    let at = |start_c: f64| {
-        let mut warm = job.clone();
+    let warmed = |start_c: f64| {
+        let mut warm = search.job.clone();
         warm.case.start_c = start_c;
-        best(&warm, here, share)
+        warm
     };
-    let (mut low, mut high) = (job.case.start_c, job.window.minimum_c - WHOLE_K);
-    let Some(mut found) = at(high)? else { return Ok(remedy(job, RemedyKind::WarmCasting, None)) };
+    let whole = |celsius: f64| (celsius / WHOLE_K).floor() * WHOLE_K;
+    let (mut low, mut high) = (search.job.case.start_c, whole(search.job.window.minimum_c - WHOLE_K));
+    if high <= low {
+        return Ok(None);
+    }
+    let ends = worse_ends(&warmed(high), &search.here)?;
+    let at = |start_c: f64| search.best(&warmed(start_c), &search.here, &ends);
+    let Some(mut found) = at(high)? else { return Ok(Some(search.remedy(RemedyKind::WarmCasting, None))) };
     for _ in 0..HALVINGS {
         let middle = (0.5 * (low + high) / WHOLE_K).ceil() * WHOLE_K;
         if middle >= high {
@@ -148,56 +234,58 @@ fn warm_casting(job: &Job, here: &Bounds, share: &Share<'_>) -> Result<Remedy, E
             None => low = middle,
         }
     }
-    Ok(remedy(job, RemedyKind::WarmCasting, Some((high, found))))
+    // The coolest that just holds is not one to aim at: some more, where that holds too.
+    let more = high + MORE_K;
+    if more <= search.job.window.minimum_c - WHOLE_K
+        && let Some(holds) = at(more)?
+    {
+        (high, found) = (more, holds);
+    }
+    Ok(Some(search.remedy(RemedyKind::WarmCasting, Some((high, found)))))
 }
 
 /// Fewer beads for each heat, or without passes a shorter interval.
-fn less_work(job: &Job, here: &Bounds, share: &Share<'_>) -> Result<Remedy, Error> {
+fn less_work(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
+    let (job, here) = (search.job, &search.here);
     let Some(passes) = &job.case.passes else {
-        for part in [0.75, 0.5, 0.25, 0.1] {
-            let interval_s = (job.interval_s * part).floor().max(1.0);
-            if let Some(found) = best(&Job { interval_s, ..job.clone() }, here, share)? {
-                return Ok(remedy(job, RemedyKind::ShorterInterval, Some((interval_s, found))));
-            }
-        }
-        return Ok(remedy(job, RemedyKind::ShorterInterval, None));
+        let shorter = [0.75, 0.5, 0.25, 0.1].map(|part| (job.interval_s * part).floor().max(1.0));
+        let found = search.first(shorter, |interval_s| (Job { interval_s, ..job.clone() }, here.clone()))?;
+        return Ok(Some(search.remedy(RemedyKind::ShorterInterval, found)));
     };
     for beads in (1..passes.per_heat).rev() {
         let wishes = Wishes { beads: Some(beads), ..Wishes::default() };
         let fewer = super::job(&job.case, &job.question, &wishes)?;
-        if let Some(found) = best(&fewer, here, share)? {
-            return Ok(remedy(job, RemedyKind::FewerBeads, Some((beads as f64, found))));
+        if let Some(found) = search.best(&fewer, here, search.ends)? {
+            return Ok(Some(search.remedy(RemedyKind::FewerBeads, Some((beads as f64, found)))));
         }
     }
-    Ok(remedy(job, RemedyKind::FewerBeads, None))
+    Ok(Some(search.remedy(RemedyKind::FewerBeads, None)))
 }
 
 /// A stronger torch, where the scenario's was to be kept.
-fn stronger_torch(job: &Job, here: &Bounds, share: &Share<'_>) -> Result<Option<Remedy>, Error> {
-    let (from, most) = (here.strengths[here.strengths.len() - 1], torch_range(job, false)[1]);
+fn stronger_torch(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
+    let here = &search.here;
+    let (from, most) = (here.strengths[here.strengths.len() - 1], torch_range(search.job, false)[1]);
     if most <= from * 1.01 {
         return Ok(None);
     }
-    for strength in geometric([from, most], 2 * LOOKS) {
-        if let Some(found) = best(job, &Bounds { strengths: vec![strength], ..here.clone() }, share)? {
-            return Ok(Some(remedy(job, RemedyKind::StrongerTorch, Some((strength, found)))));
-        }
-    }
-    Ok(Some(remedy(job, RemedyKind::StrongerTorch, None)))
+    let stronger = geometric([from, most], 6).into_iter().skip(1);
+    let at = |strength: f64| (search.job.clone(), Bounds { strengths: vec![strength], ..here.clone() });
+    Ok(Some(search.remedy(RemedyKind::StrongerTorch, search.first(stronger, at)?)))
 }
 
 /// The torch known to a tenth, where its range is wider.
-fn known_torch(job: &Job, here: &Bounds, share: &Share<'_>) -> Result<Option<Remedy>, Error> {
-    if !torch_is_ranged(&job.question) {
+fn known_torch(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
+    if !torch_is_ranged(&search.job.question) {
         return Ok(None);
     }
-    let mut known = job.clone();
+    let mut known = search.job.clone();
     for range in known.question.ranges.iter_mut().filter(|range| range.lever == Lever::TorchStrength) {
         if range.high / range.low < (1.0 + TIMED) / (1.0 - TIMED) {
             return Ok(None);
         }
         (range.low, range.high) = (1.0 - TIMED, 1.0 + TIMED);
     }
-    let found = best(&known, here, share)?;
-    Ok(Some(remedy(job, RemedyKind::KnownTorch, found.map(|found| (TIMED, found)))))
+    let found = search.best(&known, &search.here, &worse_ends(&known, &search.here)?)?;
+    Ok(Some(search.remedy(RemedyKind::KnownTorch, found.map(|found| (TIMED, found)))))
 }

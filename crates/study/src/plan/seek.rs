@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::trial::{Fineness, Job, Reading, Setting};
 use crate::progress::Share;
-use crate::{Error, Lever};
+use crate::{Error, Lever, Range};
 
 /// The first heating that is looked at is no longer than this, s.
 pub const LONGEST_HEAT_UP_S: f64 = 4.0 * 3600.0;
@@ -12,6 +12,10 @@ pub const LONGEST_HEAT_UP_S: f64 = 4.0 * 3600.0;
 const INSIDE_K: f64 = 1.0;
 /// The reading is found to within this, K.
 const CLOSE_K: f64 = 0.25;
+/// An end that takes off this much more is another end, K.
+const TELLS_K: f64 = 1.0;
+/// Most candidates that are looked at with ends of their own.
+const MOST_ENDS: usize = 12;
 /// Most readings tried for one width and flame.
 const MOST_TRIALS: usize = 7;
 
@@ -28,6 +32,17 @@ pub struct Bounds {
     pub least_soak_s: f64,
     /// Longest first heating, s.
     pub longest_heat_up_s: f64,
+    /// Longest whole job, s.
+    pub longest_job_s: f64,
+    /// Most gas of the whole job, kg.
+    pub most_gas_kg: f64,
+}
+
+impl Bounds {
+    /// Every width with every flame, in the order of widths, then strengths.
+    pub fn pairs(&self) -> Vec<(f64, f64)> {
+        self.scales.iter().flat_map(|&scale| self.strengths.iter().map(move |&strength| (scale, strength))).collect()
+    }
 }
 
 /// What the inputs are moved by at the ends that matter.
@@ -35,7 +50,7 @@ pub struct Bounds {
 pub struct Ends {
     /// Everything at its worst with the flame that soaks least.
     pub strong: Vec<(Lever, f64)>,
-    /// The same with the weakest flame; the same list where the torch has no range.
+    /// Everything at its worst with the weakest flame; the same list where the torch has no range.
     pub weak: Vec<(Lever, f64)>,
     /// Everything at its worst for the limits above.
     pub hot: Vec<(Lever, f64)>,
@@ -56,50 +71,118 @@ pub struct Candidate {
     pub total_s: f64,
 }
 
-/// Which ends of the stated ranges are the worse for the coldest of the ring, looked at in one setting.
+/// Which ends of the stated ranges are the worse for the coldest of the ring, looked at in one setting: with the strongest
+/// flame, where little heat spreads wide, and with the weakest, which may not get there, it need not be the same.
 ///
 /// # Errors
 /// As [`heat::solve`].
 pub fn ends(job: &Job, setting: &Setting) -> Result<Ends, Error> {
     let ranges = &job.question.ranges;
-    let both = ranges.par_iter().map(|range| {
-        let at = |factor: f64| job.tried(setting, &[(range.lever, factor)], job.reheats, Fineness::Quick);
+    let torch = ranges.iter().find(|range| range.lever == Lever::TorchStrength);
+    let flames = torch.map_or([1.0; 2], |range| [range.high, range.low]);
+    let flame = |factor: f64| torch.map(|_| (Lever::TorchStrength, factor));
+    let tried = |moved: Vec<(Lever, f64)>| job.tried(setting, &moved, job.reheats.min(1), Fineness::Quick);
+    let [strong, weak] = flames.map(flame);
+    let both = |with: Option<(Lever, f64)>, range: &Range| {
+        let at = |factor: f64| tried(with.into_iter().chain([(range.lever, factor)]).collect());
         Ok::<_, heat::Error>([at(range.low)?, at(range.high)?])
-    });
-    let both: Vec<[Reading; 2]> = both.collect::<Result<_, _>>()?;
-    let mut ends = Ends::default();
-    for (range, [low, high]) in ranges.iter().zip(&both) {
-        ends.hot.push((range.lever, if low.hot_k < high.hot_k { range.low } else { range.high }));
-        if range.lever == Lever::TorchStrength {
-            ends.strong.push((range.lever, range.high));
-            ends.weak.push((range.lever, range.low));
-        } else {
-            let factor = if low.cold_k < high.cold_k { range.low } else { range.high };
-            ends.strong.push((range.lever, factor));
-            ends.weak.push((range.lever, factor));
-        }
+    };
+    let others: Vec<&Range> = ranges.iter().filter(|range| range.lever != Lever::TorchStrength).collect();
+    let runs = others.par_iter().map(|range| Ok::<_, heat::Error>([both(strong, range)?, both(weak, range)?]));
+    let runs: Vec<[[Reading; 2]; 2]> = runs.collect::<Result<_, _>>()?;
+    let mut ends = Ends { strong: Vec::from_iter(strong), weak: Vec::from_iter(weak), hot: Vec::new() };
+    if torch.is_some() {
+        let hot_k = |moved: Option<(Lever, f64)>| tried(Vec::from_iter(moved)).map(|reading| reading.hot_k);
+        ends.hot.extend(if hot_k(weak)? < hot_k(strong)? { weak } else { strong });
+    }
+    for (range, [by_strong, by_weak]) in others.iter().zip(&runs) {
+        let factor = |low: bool| (range.lever, if low { range.low } else { range.high });
+        ends.strong.push(factor(is_colder(by_strong)));
+        ends.weak.push(factor(is_colder(by_weak)));
+        ends.hot.push(factor(by_strong[0].hot_k < by_strong[1].hot_k));
     }
     Ok(ends)
 }
 
-/// Every width with every flame; none where no reading holds. In the order of widths, then strengths.
+/// Whether the first of two readings is the worse for the minimum: a flame that gives up before it gets there is worst.
+fn is_colder([low, high]: &[Reading; 2]) -> bool {
+    if low.reached == high.reached { low.cold_k < high.cold_k } else { high.reached }
+}
+
+/// The shortest jobs of all widths and flames, at the ends that are the worse in the shortest of all: those given were
+/// chosen in a setting that may be far from it.
+///
+/// # Errors
+/// As [`heat::solve`].
+pub fn grid_at_its_ends(
+    job: &Job,
+    bounds: &Bounds,
+    ends: &Ends,
+    guard_k: f64,
+    share: &Share<'_>,
+) -> Result<(Vec<Option<Candidate>>, Ends), Error> {
+    let pairs = bounds.pairs();
+    let found = grid(job, bounds, &pairs, ends, guard_k, share)?;
+    let Some(best) = shortest(found.iter().flatten()) else { return Ok((found, ends.clone())) };
+    let own = self::ends(job, &best.setting)?;
+    if share.was_stopped() || !is_worse(job, &best, &own)? {
+        return Ok((found, own));
+    }
+    let again = grid(job, bounds, &pairs, &own, guard_k, share)?;
+    if again.iter().any(Option::is_some) {
+        return Ok((again, own));
+    }
+    // What is worse for one width and flame need not be for another: each of the shortest at its own.
+    one_by_one(job, bounds, (found, own), guard_k)
+}
+
+/// The shortest of the candidates that holds at its own ends too; the longer ones stand as they are, the shorter ones fall.
+fn one_by_one(
+    job: &Job,
+    bounds: &Bounds,
+    (mut found, mut own): (Vec<Option<Candidate>>, Ends),
+    guard_k: f64,
+) -> Result<(Vec<Option<Candidate>>, Ends), Error> {
+    for _ in 0..MOST_ENDS {
+        let Some(best) = shortest(found.iter().flatten()) else { break };
+        own = ends(job, &best.setting)?;
+        if !is_worse(job, &best, &own)? {
+            return Ok((found, own));
+        }
+        let pair = (best.setting.scale, best.setting.strength);
+        let tuned = candidate(job, bounds, &own, pair, (guard_k, Fineness::Quick))?;
+        found.iter_mut().filter(|f| f.is_some_and(|f| f.setting == best.setting)).for_each(|f| *f = tuned);
+    }
+    // The check has the last word on those that are left.
+    Ok((found, own))
+}
+
+/// Whether some ends take clearly more off a candidate than those that it was found with.
+fn is_worse(job: &Job, best: &Candidate, own: &Ends) -> Result<bool, heat::Error> {
+    let cold_k = |moved: &[(Lever, f64)]| -> Result<f64, heat::Error> {
+        let reading = job.tried(&best.setting, moved, job.reheats.min(1), Fineness::Quick)?;
+        Ok(if reading.reached { reading.cold_k } else { f64::NEG_INFINITY })
+    };
+    Ok(cold_k(&own.strong)? < best.strong.cold_k - TELLS_K || cold_k(&own.weak)? < best.weak.cold_k - TELLS_K)
+}
+
+/// The shortest job of every pair of width and flame; none where no reading holds.
 ///
 /// # Errors
 /// As [`heat::solve`].
 pub fn grid(
     job: &Job,
     bounds: &Bounds,
+    pairs: &[(f64, f64)],
     ends: &Ends,
     guard_k: f64,
     share: &Share<'_>,
 ) -> Result<Vec<Option<Candidate>>, Error> {
-    let pairs: Vec<(f64, f64)> =
-        bounds.scales.iter().flat_map(|&scale| bounds.strengths.iter().map(move |&s| (scale, s))).collect();
-    let found = pairs.par_iter().with_max_len(1).map(|&(scale, strength)| {
+    let found = pairs.par_iter().with_max_len(1).map(|&pair| {
         if !share.going() {
             return Ok(None);
         }
-        let found = candidate(job, bounds, ends, (scale, strength), (guard_k, Fineness::Quick));
+        let found = candidate(job, bounds, ends, pair, (guard_k, Fineness::Quick));
         share.add(1.0 / pairs.len() as f64);
         found
     });
@@ -117,40 +200,89 @@ pub fn candidate(
     (scale, strength): (f64, f64),
     (guard_k, fineness): (f64, Fineness),
 ) -> Result<Option<Candidate>, Error> {
-    let window = job.window;
-    let lowest_c = window.minimum_c + INSIDE_K;
-    let ceiling = window.maximum_interpass_c.min(window.surface_limit_c.unwrap_or(f64::INFINITY));
-    let highest_c = (ceiling - INSIDE_K).floor();
-    let setting = |target_c: f64| Setting {
-        scale,
-        strength,
-        target_c,
-        heat_up_at_most_s: bounds.longest_heat_up_s,
-        reheat_at_most_s: bounds.longest_heat_up_s,
-    };
-    let cold = |target_c: f64| -> Result<f64, heat::Error> {
-        let at = setting(target_c);
-        let strong = job.tried(&at, &ends.strong, 0, fineness)?;
-        if ends.weak == ends.strong || strong.cold_k < guard_k - 10.0 {
-            return Ok(strong.cold_k - guard_k);
+    let longest_s = bounds.longest_heat_up_s;
+    let setting =
+        Setting { scale, strength, target_c: f64::NAN, heat_up_at_most_s: longest_s, reheat_at_most_s: longest_s };
+    let place = Place { job, bounds, ends, setting, guard_k, fineness };
+    // The flame that soaks least is nearly always the worse one: the other is asked only where it is not.
+    let found = place.lowest(false)?;
+    let found = if matches!(found, Tuned::WeakIsCold) { place.lowest(true)? } else { found };
+    Ok(if let Tuned::Holds(candidate) = found { Some(*candidate) } else { None })
+}
+
+/// One width and flame, its reading still to be found.
+struct Place<'a> {
+    job: &'a Job,
+    bounds: &'a Bounds,
+    ends: &'a Ends,
+    setting: Setting,
+    guard_k: f64,
+    fineness: Fineness,
+}
+
+/// What a reading comes to.
+enum Tuned {
+    Holds(Box<Candidate>),
+    /// With the weakest flame the ring falls below.
+    WeakIsCold,
+    Fails,
+}
+
+impl Place<'_> {
+    fn at(&self, target_c: f64) -> Setting {
+        Setting { target_c, ..self.setting }
+    }
+
+    fn tried(&self, at: &Setting, moved: &[(Lever, f64)], reheats: usize) -> Result<Reading, heat::Error> {
+        self.job.tried(at, moved, reheats, self.fineness)
+    }
+
+    /// Margin of the ring over the guard at the worse end, K.
+    fn cold(&self, target_c: f64, both: bool) -> Result<f64, heat::Error> {
+        let at = self.at(target_c);
+        let strong_k = self.tried(&at, &self.ends.strong, 0)?.cold_k - self.guard_k;
+        if !both || strong_k < 0.0 {
+            return Ok(strong_k);
         }
-        let weak = job.tried(&at, &ends.weak, 0, fineness)?;
-        Ok(if weak.reached { strong.cold_k.min(weak.cold_k) - guard_k } else { strong.cold_k - guard_k })
-    };
-    let Some(target_c) = lowest_target([lowest_c, highest_c], cold)? else { return Ok(None) };
-    let at = setting(target_c.ceil().min(highest_c));
-    let reheats = job.reheats.min(1);
-    let strong = job.tried(&at, &ends.strong, reheats, fineness)?;
-    let weak = if ends.weak == ends.strong { strong } else { job.tried(&at, &ends.weak, reheats, fineness)? };
-    let nominal = job.tried(&at, &[], reheats, fineness)?;
-    // The limits above are nearest once the casting is warm.
-    let hot = job.tried(&at, &ends.hot, job.reheats, fineness)?;
-    let above = hot.hot_k >= guard_k;
-    let holds =
-        above && [&strong, &weak, &nominal].iter().all(|r| r.reached && r.cold_k >= guard_k && r.hot_k >= guard_k);
-    let gentle = strong.rise_k_s <= bounds.rise_k_s && strong.heat_up_s >= bounds.least_soak_s;
-    let total_s = job.total_s(&nominal);
-    Ok((holds && gentle).then_some(Candidate { setting: at, nominal, strong, weak, total_s }))
+        let weak = self.tried(&at, &self.ends.weak, 0)?;
+        Ok(if weak.reached { strong_k.min(weak.cold_k - self.guard_k) } else { strong_k })
+    }
+
+    /// The lowest reading that holds with the flame that soaks least, or with `both`, and what it comes to.
+    fn lowest(&self, both: bool) -> Result<Tuned, Error> {
+        let window = self.job.window;
+        let lowest_c = window.minimum_c + INSIDE_K;
+        let ceiling = window.maximum_interpass_c.min(window.surface_limit_c.unwrap_or(f64::INFINITY));
+        let highest_c = (ceiling - INSIDE_K).floor();
+        let Some(target_c) = lowest_target([lowest_c, highest_c], |c| self.cold(c, both))? else {
+            return Ok(Tuned::Fails);
+        };
+        self.tuned(self.at(target_c.ceil().min(highest_c)), both)
+    }
+
+    /// Everything that a reading has to keep to; what fails soonest first.
+    fn tuned(&self, at: Setting, both: bool) -> Result<Tuned, Error> {
+        let (job, ends, bounds) = (self.job, self.ends, self.bounds);
+        let reheats = job.reheats.min(1);
+        let inside = |reading: &Reading| reading.reached && reading.hot_k >= self.guard_k;
+        let holds = |reading: &Reading| inside(reading) && reading.cold_k >= self.guard_k;
+        let strong = self.tried(&at, &ends.strong, reheats)?;
+        if !holds(&strong) || strong.rise_k_s > bounds.rise_k_s || strong.heat_up_s < bounds.least_soak_s {
+            return Ok(Tuned::Fails);
+        }
+        let weak = if ends.weak == ends.strong { strong } else { self.tried(&at, &ends.weak, reheats)? };
+        if !holds(&weak) {
+            return Ok(if inside(&weak) && !both { Tuned::WeakIsCold } else { Tuned::Fails });
+        }
+        let nominal = self.tried(&at, &[], reheats)?;
+        let total_s = job.total_s(&nominal);
+        let affordable = total_s <= bounds.longest_job_s && job.gas_kg(&at, &nominal) <= bounds.most_gas_kg;
+        // The limits above are nearest once the casting is warm.
+        if !holds(&nominal) || !affordable || self.tried(&at, &ends.hot, job.reheats)?.hot_k < self.guard_k {
+            return Ok(Tuned::Fails);
+        }
+        Ok(Tuned::Holds(Box::new(Candidate { setting: at, nominal, strong, weak, total_s })))
+    }
 }
 
 /// Where a rising function of the target is first at zero, by the rule of false position; none where it is not up to the
@@ -163,10 +295,11 @@ fn lowest_target(
     if high <= low {
         return Ok(None);
     }
-    let (mut at_low, mut at_high) = (above(low)?, above(high)?);
+    let mut at_high = above(high)?;
     if at_high < 0.0 {
         return Ok(None);
     }
+    let mut at_low = above(low)?;
     if at_low >= 0.0 {
         return Ok(Some(low));
     }

@@ -1,6 +1,8 @@
 //! One proposal tried on a quick grid.
 
-use heat::{Accuracy, Case, Flame, Grids, Interval, Model, ProbeKind, Schedule, Shape, TorchKind};
+use heat::{
+    Accuracy, Case, Face, Flame, Grids, Heater, Interval, Model, ProbeKind, Schedule, Shape, Torch, TorchKind, When,
+};
 
 use crate::check::for_differences;
 use crate::judge::judge;
@@ -85,9 +87,18 @@ impl Job {
         let Some(torch) = case.torches.first_mut() else { return (case, question) };
         let (old, new) = (torch.patch, scaled(torch.patch, setting.scale));
         torch.patch = new;
-        let area = old.area() / new.area();
+        let (face, area) = (torch.face, old.area() / new.area());
         let spread = if matches!(question.supply, Some(Supply::Gas(_))) { area } else { 1.0 };
         strengthen(&mut torch.kind, setting.strength * spread);
+        // What is said of a heater as a share of the torch stays that share.
+        for heater in &mut case.heaters {
+            if heater.shares_supply {
+                strengthen(&mut heater.torch.kind, setting.strength * spread);
+            }
+            if heater.torch.face == face && heater.torch.patch == old {
+                heater.torch.patch = new;
+            }
+        }
         for probe in &mut case.probes {
             match &mut probe.kind {
                 ProbeKind::PatchMean(shape) | ProbeKind::PatchColdest(shape) | ProbeKind::PatchHottest(shape)
@@ -157,6 +168,25 @@ impl Job {
         })
     }
 
+    /// Gas of the whole job by a reading of it, kg; none is burnt where the torch has no gas.
+    pub fn gas_kg(&self, setting: &Setting, reading: &Reading) -> f64 {
+        let Some(Supply::Gas(gas)) = &self.question.supply else { return 0.0 };
+        let flames_s = reading.heat_up_s + self.reheats as f64 * reading.reheat_s;
+        let power = |torch: &Torch| super::net_flux(torch.kind, self.case.start_c) * torch.patch.area();
+        let beside_s = |heater: &Heater| {
+            let lasts_s = match &heater.when {
+                When::WithFlame => flames_s,
+                When::InIntervals => self.total_s(reading) - flames_s,
+                When::Always => self.total_s(reading),
+                When::AfterWork => 0.0,
+                When::Times(times) => times.iter().map(|[from, to]| to - from).sum(),
+            };
+            lasts_s * power(&heater.torch) / power(&self.case.torches[0])
+        };
+        let beside = self.case.heaters.iter().filter(|heater| heater.shares_supply).map(beside_s).sum::<f64>();
+        gas.mass_rate * setting.strength * (flames_s + beside)
+    }
+
     /// The whole job in seconds, by a reading of it.
     pub fn total_s(&self, reading: &Reading) -> f64 {
         let reheats = self.reheats as f64;
@@ -178,7 +208,8 @@ pub fn scaled(shape: Shape, scale: f64) -> Shape {
     }
 }
 
-fn strengthen(kind: &mut TorchKind, factor: f64) {
+/// Turns a torch up or down.
+pub fn strengthen(kind: &mut TorchKind, factor: f64) {
     match kind {
         TorchKind::Flux { flux } => *flux *= factor,
         TorchKind::Flame { film_coefficient, .. } => *film_coefficient *= factor,
@@ -197,18 +228,32 @@ pub fn round_beads(mut case: Case) -> Case {
 /// One coarse grid; a body of revolution where the patch is a disc well inside one block.
 pub fn quick(case: &Case, like: &Accuracy) -> Accuracy {
     // What lies beside the torch, or is missing of the block, need not be round.
-    let is_bare = |case: &Case| case.hollows.boxes.is_empty() && case.heaters.is_empty() && case.covers.is_empty();
+    let is_bare = case.hollows.boxes.is_empty() && case.covers.is_empty();
     let model = match case.torches.first().map(|torch| torch.patch) {
-        Some(Shape::Disc { centre, radius }) if is_bare(case) && like.model != Model::Block => {
+        Some(Shape::Disc { centre, .. }) if is_bare && like.model != Model::Block => {
             let [length, width, _] = case.block.size;
             let [x, y] = centre;
             let edge = x.min(length - x).min(y).min(width - y);
-            if edge > FAR_RADII * radius { Model::Revolved } else { Model::Smallest }
+            match round_about(case, centre) {
+                Some(radius) if edge > FAR_RADII * radius => Model::Revolved,
+                _ => Model::Smallest,
+            }
         }
         _ => like.model,
     };
     let cells_across = if model == Model::Revolved { QUICK_CELLS } else { BLOCK_CELLS };
     Accuracy { cells_across, grids: Grids::MiddleOnly, step_error_k: 3.0, model }
+}
+
+/// Radius of the largest heated disc, m, where all heat lies in discs around one place of the worked face or the back.
+fn round_about(case: &Case, place: [f64; 2]) -> Option<f64> {
+    let radius = |torch: &Torch| match torch.patch {
+        Shape::Disc { centre, radius } if centre == place && torch.face as usize >= Face::Worked as usize => {
+            Some(radius)
+        }
+        _ => None,
+    };
+    case.all_torches().try_fold(0.0_f64, |largest, torch| radius(torch).map(|own| largest.max(own)))
 }
 
 /// The same, or nested grids for a value with its bar.

@@ -124,7 +124,8 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
 
 /// Shares of the variance of the hold: bars with their names.
 pub(super) fn shares(spread: &Spread) -> Vec<(String, f64)> {
-    let mut bars: Vec<(String, f64)> = spread.inputs.iter().map(|i| (i.input.clone(), i.of_hold)).collect();
-    bars.push(("several together".to_owned(), spread.together_of_hold));
+    let mut bars: Vec<(String, f64)> =
+        spread.inputs.iter().map(|i| (i.input.clone(), i.of_hold.unwrap_or(0.0))).collect();
+    bars.push(("several together".to_owned(), spread.together_of_hold.unwrap_or(0.0)));
     bars
 }

@@ -182,10 +182,10 @@ pub(crate) struct Rules {
 pub(crate) struct Spread {
     #[command(flatten)]
     pub(crate) about: About,
-    /// Samples of the stated ranges
+    /// Samples of the stated ranges; shares of the variance take 24 with one input, 124 with six
     #[arg(long, value_name = "N", default_value_t = 256, value_parser = crate::args::whole::<16, 100_000>, help_heading = "The sampling")]
     pub(crate) samples: usize,
-    /// Another seed takes other samples; the bands should hardly move
+    /// Another seed takes other samples; the bands hardly move
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = seed, help_heading = "The sampling")]
     pub(crate) seed: u64,
     #[command(flatten)]

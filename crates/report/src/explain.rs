@@ -1,5 +1,7 @@
 //! An explanation in words.
 
+mod chart;
+
 use quantity::{Energy, Length, Mass, Power, Units};
 use study::explain::{Beside, Explanation, Moment, Pull};
 
@@ -13,8 +15,8 @@ pub fn explain(explanation: &Explanation, units: Units) -> String {
         Some(opening(explanation, units)),
         budget(explanation, units),
         beside(explanation, units),
-        levers(explanation),
-        chart(explanation),
+        levers(explanation, units),
+        chart::chart(explanation, units),
         list("Cautions", &explanation.cautions),
         Some(closing(explanation)),
     ])
@@ -26,6 +28,7 @@ fn opening(explanation: &Explanation, units: Units) -> String {
         |seconds| with_error(seconds, Some(explanation.hold_error_s)),
     );
     let mut text = format!("The ring holds {hold} above {}.", temperature(explanation.minimum_c, units));
+    text += &too_weak(explanation);
     let last = explanation.budget.moments.iter().rfind(|m| m.time_s <= 30.0);
     if let Some(moment) = last {
         let gone: f64 = moment.gone_j.iter().sum();
@@ -38,58 +41,64 @@ fn opening(explanation: &Explanation, units: Units) -> String {
             share(2)
         );
     }
-    if let Some(best) = explanation.levers.iter().find(|lever| lever.reached && lever.gained_s > 0.0) {
-        text += &format!(" What lengthens the hold most: {}.", best.what);
-    }
+    text += &best_lever(explanation, units).map_or_else(String::new, |best| format!(" {best}"));
     hanging("", &text)
 }
 
-fn budget(explanation: &Explanation, units: Units) -> Option<String> {
-    let budget = &explanation.budget;
-    let unit = if units == Units::Shop { Units::Shop } else { Units::Metric };
-    let power = |watts: f64| Power::from_si(watts).show(unit);
-    let row = |m: &Moment| {
-        vec![
-            format!("{} s", m.time_s),
-            Energy::from_si(m.heat_j).show(unit),
-            power(m.sideways_w),
-            power(m.down_w),
-            power(m.air_w),
-        ]
-    };
-    let title = format!(
-        "The patch after flame off: {} radius, {} deep",
-        Length::from_si(budget.radius_m).show(units),
-        Length::from_si(budget.depth_m).show(units)
-    );
-    let rows = budget.moments.iter().map(row).collect();
-    let table = table(&title, &["after", "heat in it", "sideways", "down", "to the air"], &[], rows)?;
-    let like = budget.stands_for.as_ref().map_or_else(String::new, |what| format!("Read for {what}. "));
-    Some(format!(
-        "{table}\n{like}What leaves it is read off the gradients; {:.1} % of the loss is not accounted for.",
-        100.0 * budget.unaccounted
-    ))
+/// Said where the stated heating is not what the schedule allows.
+fn too_weak(explanation: &Explanation) -> String {
+    let flame = duration(explanation.flame_s);
+    match explanation.longest_flame_s {
+        _ if !explanation.reached => format!(" In {flame} of flame the reading is never reached."),
+        Some(longest_s) if explanation.flame_s > longest_s => {
+            format!(" It takes {flame} of flame, and the schedule allows {}.", duration(longest_s))
+        }
+        _ => String::new(),
+    }
 }
 
-fn beside(explanation: &Explanation, units: Units) -> Option<String> {
-    let unit = if units == Units::Shop { Units::Shop } else { Units::Metric };
-    let row = |casting: &Beside| {
-        let [length, width, depth] = casting.size_m.map(|side| Length::from_si(side).show(unit));
-        vec![
-            casting.what.clone(),
-            format!("{length} x {width} x {depth}"),
-            Mass::from_si(casting.mass_kg).show(unit),
-            casting.flame_s.map_or_else(|| "never read".to_owned(), duration),
-            casting.hold_s.map_or_else(|| "over 4 h".to_owned(), |s| with_error(s, Some(casting.error_s))),
-        ]
+/// The best lever that can be paid for, its price beside it; and what would gain more at too high a price.
+fn best_lever(explanation: &Explanation, units: Units) -> Option<String> {
+    let gaining = |lever: &&Pull| lever.reached && lever.gained_s > 0.0;
+    let most = explanation.levers.iter().find(gaining)?;
+    let longest = explanation.longest_flame_s.map(duration);
+    let flame = |lever: &Pull| duration(lever.flame_s);
+    let told = |lever: &Pull| format!("{}: {}", lever_words(lever, units), gained(lever));
+    let Some(best) = explanation.levers.iter().find(|lever| gaining(lever) && lever.affordable) else {
+        return Some(format!(
+            "Every lever that lengthens the hold takes more than the {} of flame that the schedule allows; {} takes {}.",
+            longest.unwrap_or_default(),
+            lever_words(most, units),
+            flame(most)
+        ));
     };
-    let rows = explanation.beside.iter().map(row).collect();
-    table(
-        "The same patch, torch and reading elsewhere",
-        &["casting", "size", "mass", "flame", "ring holds"],
-        &[0, 1],
-        rows,
-    )
+    let mut text = match longest {
+        Some(longest) => {
+            format!("What lengthens the hold most within the {longest} of flame that the schedule allows: ")
+        }
+        None => "What lengthens the hold most: ".to_owned(),
+    };
+    let stated = duration(explanation.flame_s);
+    text += &match flame(best) {
+        same if same == stated => format!("{}, with the same {same} of flame", told(best)),
+        other => format!("{}, for {other} of flame in place of {stated}", told(best)),
+    };
+    if best.before_j > 0.0 {
+        text += &format!(", and {} of heat put into the casting before", energy(best.before_j, units));
+    }
+    text += ".";
+    if most != best {
+        text += &format!(" More, but at too high a price: {}, for {} of flame.", told(most), flame(most));
+    }
+    Some(text)
+}
+
+/// The lever with the temperature that it goes to.
+fn lever_words(lever: &Pull, units: Units) -> String {
+    match lever.to_c {
+        Some(to_c) => format!("{}, {}", lever.what, temperature(to_c, units)),
+        None => lever.what.clone(),
+    }
 }
 
 /// What a lever gains, with its sign.
@@ -101,29 +110,94 @@ pub(crate) fn gained(lever: &Pull) -> String {
     }
 }
 
-fn levers(explanation: &Explanation) -> Option<String> {
-    let row = |lever: &Pull| {
-        let flame = if lever.reached { duration(lever.flame_s) } else { "never reads it".to_owned() };
-        vec![lever.what.clone(), gained(lever), lever.hold_s.map_or_else(|| "over 4 h".to_owned(), duration), flame]
-    };
-    let rows = explanation.levers.iter().map(row).collect();
-    let table = table("Levers, one at a time", &["lever", "gained", "ring holds", "flame"], &[0], rows)?;
-    Some(format!("{table}\nBy quick runs on one grid, without error bar."))
+/// One unit system for a number in a table or a sentence.
+fn one(units: Units) -> Units {
+    if units == Units::Shop { Units::Shop } else { Units::Metric }
 }
 
-fn chart(explanation: &Explanation) -> Option<String> {
-    let chart = &explanation.chart;
-    let heating: Vec<String> = chart.curves.first()?.points.iter().map(|p| format!("{}", p.heating)).collect();
-    let header: Vec<&str> =
-        ["rise left"].into_iter().chain(heating.iter().map(String::as_str)).chain(["endless"]).collect();
-    let rows = chart.curves.iter().map(|curve| {
-        let name = format!("{:.0} %", 100.0 * curve.share);
-        let points = curve.points.iter().map(|p| format!("{:.4}", p.hold));
-        std::iter::once(name).chain(points).chain([format!("{:.4}", curve.endless)]).collect()
-    });
-    let title = "Middle of any disc: hold x diffusivity / radius squared, over heating time in the same measure";
-    let table = table(title, &header, &[0], rows.collect())?;
-    Some(format!("{table}\nBy the engine; at most {:.2} % off the closed form.", 100.0 * chart.off))
+fn energy(joules: f64, units: Units) -> String {
+    Energy::from_si(joules).show(one(units))
+}
+
+fn budget(explanation: &Explanation, units: Units) -> Option<String> {
+    let budget = &explanation.budget;
+    let unit = one(units);
+    let power = |watts: f64| Power::from_si(watts).show(unit);
+    let first_j = budget.moments.first().map_or(1.0, |m| m.heat_j);
+    let row = |m: &Moment| {
+        vec![
+            format!("{} s", m.time_s),
+            energy(m.heat_j, units),
+            format!("{:.0} %", 100.0 * m.heat_j / first_j),
+            power(m.sideways_w),
+            power(m.down_w),
+            power(m.air_w),
+        ]
+    };
+    let title = format!(
+        "Where the heat of the patch goes after flame off ({} radius, {} deep)",
+        Length::from_si(budget.radius_m).show(units),
+        Length::from_si(budget.depth_m).show(units)
+    );
+    let rows = budget.moments.iter().map(row).collect();
+    let table = table(&title, &["after", "heat in it", "left", "sideways", "down", "to the air"], &[], rows)?;
+    let like = budget.stands_for.as_ref().map_or_else(String::new, |what| format!("Read for {what}. "));
+    let colder = budget.moments.iter().any(|m| m.heat_j < 0.0);
+    let colder = if colder { ", below zero where the patch is colder than that." } else { "." };
+    let text = format!(
+        "{like}The patch is the metal under the flame, down to half its radius or through the casting. Heat in it is \
+         counted above the start{colder} Sideways is into the casting around it, down is into the casting below or to what it \
+         stands on. {:.1} % of the loss is not accounted for.",
+        100.0 * budget.unaccounted
+    );
+    Some(format!("{table}\n{}", hanging("", &text)))
+}
+
+fn beside(explanation: &Explanation, units: Units) -> Option<String> {
+    let unit = one(units);
+    let row = |casting: &Beside| {
+        let [length, width, depth] = casting.size_m.map(|side| Length::from_si(side).show(unit));
+        vec![
+            casting.what.clone(),
+            format!("{length} x {width} x {depth}"),
+            Mass::from_si(casting.mass_kg).show(unit),
+            casting.flame_s.map_or_else(|| "never read".to_owned(), duration),
+            casting.hold_s.map_or_else(|| "over 4 h".to_owned(), |s| with_error(s, Some(casting.error_s))),
+        ]
+    };
+    let rows = explanation.beside.iter().map(row).collect();
+    let header = ["casting", "size", "mass", "flame", "ring holds"];
+    let table = table("The same patch, torch and reading on other castings", &header, &[0, 1], rows)?;
+    let missing = |casting: &Beside| {
+        (!casting.without.is_empty()).then(|| format!("{}: without {}.", casting.what, casting.without.join(" and ")))
+    };
+    let notes: Vec<String> = explanation.beside.iter().filter_map(missing).map(|note| hanging("", &note)).collect();
+    Some([vec![table], notes].concat().join("\n"))
+}
+
+fn levers(explanation: &Explanation, units: Units) -> Option<String> {
+    let row = |lever: &Pull| {
+        let flame = match (lever.reached, lever.affordable) {
+            (false, _) => "never reads it".to_owned(),
+            (true, true) => duration(lever.flame_s),
+            (true, false) => format!("{}, too long", duration(lever.flame_s)),
+        };
+        let hold = lever.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
+        vec![lever_words(lever, units), gained(lever), hold, flame]
+    };
+    let stated_hold = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
+    let stated = vec!["as stated".to_owned(), String::new(), stated_hold, duration(explanation.flame_s)];
+    let rows = std::iter::once(stated).chain(explanation.levers.iter().map(row)).collect();
+    let table = table("Levers, one at a time", &["lever", "gained", "ring holds", "flame"], &[0], rows)?;
+    let mut text = "By quick runs on one grid, moved to the nested answer as stated; without error bar.".to_owned();
+    if let Some(longest_s) = explanation.longest_flame_s {
+        text += &format!(" Too long: more than the {} of flame that the schedule allows.", duration(longest_s));
+    }
+    if let Some(warm) = explanation.levers.iter().find(|lever| lever.before_j > 0.0) {
+        let (at, heat) = (temperature(warm.to_c.unwrap_or(0.0), units), energy(warm.before_j, units));
+        text += &format!(" To have the whole casting at {at} first takes {heat}.");
+    }
+    Some(format!("{table}\n{}", hanging("", &text)))
 }
 
 fn closing(explanation: &Explanation) -> String {

@@ -17,6 +17,19 @@ impl Lever {
             Lever::ArcPower => "arc power",
         }
     }
+
+    /// The same in a word or two.
+    pub fn short(self) -> &'static str {
+        match self {
+            Lever::Conductivity => "conductivity",
+            Lever::SpecificHeat => "specific heat",
+            Lever::TorchStrength => "torch",
+            Lever::FilmCoefficient => "film",
+            Lever::Emissivity => "emissivity",
+            Lever::ContactConductance => "support",
+            Lever::ArcPower => "arc",
+        }
+    }
 }
 
 /// The case with one input multiplied by a factor.

@@ -26,6 +26,9 @@ pub(crate) fn run(asked: &Spread) -> Result<u8, Failure> {
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::spread(&answer, units) })?;
     if let (Some(path), Some(format)) = (&asked.draw.plot, format) {
+        if answer.together_of_hold.is_none() {
+            return Err(nothing_to_draw(&answer));
+        }
         output::write_file(
             path,
             &draw_answer(Answer::Shares(&answer), format, style(&asked.show, asked.draw.looks))?,
@@ -33,4 +36,15 @@ pub(crate) fn run(asked: &Spread) -> Result<u8, Failure> {
         )?;
     }
     Ok(if run::stopped() { INTERRUPTED } else { 0 })
+}
+
+/// Bars of no length would be read as a result.
+fn nothing_to_draw(answer: &warmhold::study::spread::Spread) -> Failure {
+    let few = answer.samples < answer.shares_need;
+    let why = if few {
+        format!("{} samples are too few to tell the shares: write --samples {}", answer.samples, answer.shares_need)
+    } else {
+        "the hold is the same in every sample".to_owned()
+    };
+    Failure::Options { faults: vec![format!("no picture was drawn: {why}")], hint: "" }
 }

@@ -157,9 +157,10 @@ pub(super) fn spread(spread: &Spread) -> Vec<Group> {
         hatched: false,
     };
     let percent = |share: f64| format!("{:.0} %", 100.0 * share);
-    let share = |input: &Share| Bar::to(input.input.clone(), input.of_hold.max(0.0), percent(input.of_hold));
+    let share =
+        |input: &Share| input.of_hold.map(|of_hold| Bar::to(input.input.clone(), of_hold.max(0.0), percent(of_hold)));
     let together =
-        Bar::to("several together".to_owned(), spread.together_of_hold.max(0.0), percent(spread.together_of_hold));
+        spread.together_of_hold.map(|share| Bar::to("several together".to_owned(), share.max(0.0), percent(share)));
     let times = [band("hold of the ring", &spread.hold_s), band("longest interval, beads laid", &spread.interval_s)];
     vec![
         Group {
@@ -173,7 +174,7 @@ pub(super) fn spread(spread: &Spread) -> Vec<Group> {
         },
         Group {
             heading: "Which input spreads the hold: share of its variance that goes with each alone.".to_owned(),
-            bars: spread.inputs.iter().map(share).chain([together]).collect(),
+            bars: spread.inputs.iter().filter_map(share).chain(together).collect(),
             unit: ("%", 100.0),
         },
     ]

@@ -74,6 +74,9 @@ fn explanation() -> Explanation {
         gained_s,
         flame_s: 900.0,
         reached,
+        to_c: None,
+        affordable: true,
+        before_j: 0.0,
     };
     Explanation {
         schema: String::new(),
@@ -83,6 +86,9 @@ fn explanation() -> Explanation {
         minimum_c: 149.0,
         hold_s: Some(57.0),
         hold_error_s: 0.7,
+        flame_s: 900.0,
+        reached: true,
+        longest_flame_s: None,
         budget: Budget { radius_m: 0.15, depth_m: 0.075, moments: vec![], stands_for: None, unaccounted: 0.01 },
         beside: vec![],
         levers: vec![
@@ -95,6 +101,7 @@ fn explanation() -> Explanation {
             lever("flame turned up to 1.5", -18.0, true),
         ],
         chart: Chart { curves: vec![], off: 0.0 },
+        example: None,
         cautions: vec![],
     }
 }
@@ -105,8 +112,11 @@ fn spread() -> Spread {
         low: 0.9,
         high: 1.1,
         source: String::new(),
-        of_hold,
-        of_interval: of_hold,
+        short: input.to_owned(),
+        of_hold: Some(of_hold),
+        of_hold_error: Some(0.03),
+        of_interval: Some(of_hold),
+        of_interval_error: Some(0.03),
     };
     Spread {
         schema: String::new(),
@@ -116,14 +126,17 @@ fn spread() -> Spread {
         samples: 256,
         seed: 1,
         band: 0.9,
-        hold_s: Band { stated: 57.0, low: 20.0, median: 55.0, high: 130.0 },
+        hold_s: Band { stated: 57.0, low: 20.0, median: 55.0, high: 130.0, low_doubt: 1.0, high_doubt: 1.0 },
         hold_error_s: 0.7,
-        interval_s: Band { stated: 70.0, low: 25.0, median: 66.0, high: 150.0 },
+        interval_s: Band { stated: 70.0, low: 25.0, median: 66.0, high: 150.0, low_doubt: 1.0, high_doubt: 1.0 },
         beads: None,
         planned_fit: None,
         never_reached: 0.0,
         inputs: vec![share("torch power", 0.81), share("conductivity of the metal", 0.14)],
-        together_of_hold: 0.05,
+        together_of_hold: Some(0.05),
+        together_of_interval: Some(0.05),
+        never_held: 0.0,
+        shares_need: 124,
         cautions: vec![],
     }
 }

@@ -61,6 +61,11 @@ pub fn budget(case: &Case, question: &Question, run: &Run) -> Result<Budget, Err
     let (centre, radius) = (patch.centre(), (patch.area() / std::f64::consts::PI).sqrt());
     let mut round = case.clone();
     round.torches[0].patch = Shape::Disc { centre, radius };
+    if run.model != "axisymmetric" {
+        // They are not round.
+        round.heaters.clear();
+        round.covers.clear();
+    }
     let section_m = case.thickness_under_the_patch();
     if !case.hollows.boxes.is_empty() {
         // Over a hollow: a plate of the section that is there.
@@ -100,13 +105,16 @@ pub fn budget(case: &Case, question: &Question, run: &Run) -> Result<Budget, Err
 
 /// The budget is that of a body of revolution.
 fn stands_for(case: &Case, run: &Run) -> Option<String> {
-    if !case.hollows.boxes.is_empty() {
-        Some("a disc of its area on a plate of the section under it".to_owned())
+    let disc = if !case.hollows.boxes.is_empty() {
+        "a disc of its area on a plate of the section under it"
     } else if run.model != "axisymmetric" {
-        Some("a disc of its area far from the edges".to_owned())
+        "a disc of its area far from the edges"
     } else {
-        None
-    }
+        return None;
+    };
+    let alone = case.heaters.is_empty() && case.covers.is_empty();
+    let without = if alone { "" } else { ", without the heat and the covers beside the torch" };
+    Some(format!("{disc}{without}"))
 }
 
 struct Patch<'a> {

@@ -6,12 +6,14 @@
 
 use exact::{Disc, Heating, Metal};
 use heat::{
-    Accuracy, Block, Case, Grids, Hollows, Material, Model, Probe, ProbeKind, Schedule, Shape, Surface, Torch,
+    Accuracy, Block, Case, Grids, Hollows, Material, Model, Probe, ProbeKind, Run, Schedule, Shape, Surface, Torch,
     TorchKind,
 };
 use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
+
+use crate::Question;
 
 /// Heating times, as Fourier numbers.
 const HEATING: [f64; 8] = [0.03, 0.06, 0.12, 0.25, 0.5, 1.0, 2.0, 4.0];
@@ -59,6 +61,73 @@ pub struct Chart {
     pub off: f64,
 }
 
+/// A scenario read off the chart.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Example {
+    /// Start, Celsius.
+    pub start_c: f64,
+    /// Middle of the patch as the flame goes off, Celsius.
+    pub reading_c: f64,
+    /// Minimum, Celsius.
+    pub minimum_c: f64,
+    /// Share of the rise that is left at the minimum: (minimum - start) / (reading - start).
+    pub share: f64,
+    /// Diffusivity of the metal half way between start and reading, m2/s.
+    pub diffusivity_m2_s: f64,
+    /// Radius of the patch, m; that of the disc of equal area where it is no disc.
+    pub radius_m: f64,
+    /// Flame time, s.
+    pub flame_s: f64,
+    /// The same as on the chart: flame time times diffusivity over radius squared.
+    pub heating: f64,
+    /// What the chart gives there, by the closed form.
+    pub hold: f64,
+    /// Hold of the middle by the chart, s: `hold` times radius squared over diffusivity.
+    pub hold_s: f64,
+    /// The same by the run of the scenario; null where it was not followed that long.
+    pub engine_hold_s: Option<f64>,
+}
+
+/// Reads a run that heats once and cools off the chart.
+pub(super) fn example(case: &Case, question: &Question, run: &Run) -> Option<Example> {
+    let (window, (_, probes)) = (question.window?, question.ring?);
+    let [on_s, off_s] = *run.heats().first()?;
+    let (start_c, minimum_c) = (case.start_c, window.minimum_c);
+    let reading_c = run.curves[probes.centre].at(off_s);
+    let share = (minimum_c - start_c) / (reading_c - start_c);
+    if !(minimum_c > start_c && reading_c > minimum_c) {
+        return None;
+    }
+    let diffusivity_m2_s = case.material.diffusivity(0.5 * (start_c + reading_c));
+    let radius_m = (case.torches[0].patch.area() / std::f64::consts::PI).sqrt();
+    let unit_s = radius_m * radius_m / diffusivity_m2_s;
+    let heating = (off_s - on_s) / unit_s;
+    let hold = closed_form(heating, share)?;
+    let engine_hold_s = crate::hold::hold(run, probes.centre, minimum_c).map(|crossing| crossing.time_s);
+    Some(Example {
+        start_c,
+        reading_c,
+        minimum_c,
+        share,
+        diffusivity_m2_s,
+        radius_m,
+        flame_s: off_s - on_s,
+        heating,
+        hold,
+        hold_s: hold * unit_s,
+        engine_hold_s,
+    })
+}
+
+/// The chart by the closed form.
+fn closed_form(heating: f64, share: f64) -> Option<f64> {
+    let metal = Metal::new(METAL.0, METAL.1, METAL.2);
+    let unit_s = RADIUS_M * RADIUS_M / metal.diffusivity;
+    let disc = Disc { radius: RADIUS_M };
+    let heating = Heating { flux: disc.flux_for_centre_rise(metal, 1.0, heating * unit_s), duration: heating * unit_s };
+    disc.hold(metal, heating, 0.0, 0.0, share).map(|hold_s| hold_s / unit_s)
+}
+
 /// Runs the chart.
 ///
 /// # Errors
@@ -89,14 +158,13 @@ fn column(heating: f64) -> Result<Vec<ChartPoint>, heat::Error> {
     let rise = curve.at(on_s);
     let point = |&share: &f64| {
         let crossing = curve.falls_below(share * rise, on_s, end_s);
-        let exact_s = disc.hold(metal, Heating { flux, duration: on_s }, 0.0, 0.0, share * 100.0).unwrap_or(f64::NAN);
         // The reading at flame off is off by its own bar, too.
         let own_s = crossing.map_or(0.0, |c| share * curve.error_at(on_s) / curve.rate(c.time_s).abs().max(1e-9));
         ChartPoint {
             heating,
             hold: crossing.map_or(f64::NAN, |c| (c.time_s - on_s) / unit_s),
             error: crossing.map_or(f64::NAN, |c| (c.error_s + own_s) / unit_s),
-            exact: exact_s / unit_s,
+            exact: closed_form(heating, share).unwrap_or(f64::NAN),
         }
     };
     Ok(SHARES.iter().map(point).collect())

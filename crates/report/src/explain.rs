@@ -94,7 +94,7 @@ fn best_lever(explanation: &Explanation, units: Units) -> Option<String> {
 }
 
 /// The lever with the temperature that it goes to.
-fn lever_words(lever: &Pull, units: Units) -> String {
+pub(crate) fn lever_words(lever: &Pull, units: Units) -> String {
     match lever.to_c {
         Some(to_c) => format!("{}, {}", lever.what, temperature(to_c, units)),
         None => lever.what.clone(),

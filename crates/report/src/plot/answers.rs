@@ -10,7 +10,7 @@ use super::Style;
 use super::axis::time_unit;
 use super::bars::{Bar, Group};
 use super::graph::{Axis, Drawn, Graph, Line};
-use crate::explain::gained;
+use crate::explain::{gained, lever_words};
 use crate::words::{duration, printable, temperature};
 
 fn straight(title: impl Into<String>) -> Axis {
@@ -132,9 +132,11 @@ fn cooling_title(cool: &Cool) -> String {
 }
 
 /// What each lever gains or loses.
-pub(super) fn levers(explanation: &Explanation) -> Group {
-    let bar =
-        |lever: &Pull| Bar { hatched: !lever.reached, ..Bar::to(lever.what.clone(), lever.gained_s, gained(lever)) };
+pub(super) fn levers(explanation: &Explanation, style: &Style) -> Group {
+    let bar = |lever: &Pull| {
+        let name = lever_words(lever, style.units);
+        Bar { hatched: !lever.reached, ..Bar::to(name, lever.gained_s, gained(lever)) }
+    };
     let stated = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
     Group {
         heading: format!(

@@ -220,7 +220,7 @@ fn answer_scene(answer: Answer<'_>, style: &Style) -> Result<scene::Scene, Error
         Answer::Beside(explanation) => graph::scene(&answers::beside(explanation, style), style),
         Answer::Levers(explanation) => {
             let heads = ["What lengthens the hold: gained or lost", &printable(&explanation.title)];
-            bars::scene(heads, &[answers::levers(explanation)], style)
+            bars::scene(heads, &[answers::levers(explanation, style)], style)
         }
         Answer::Rules(table) => heat_map::scene(table, style),
         Answer::Cooling(cool) => graph::scene(&answers::cooling(cool, style), style),

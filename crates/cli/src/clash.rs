@@ -55,7 +55,9 @@ fn files(command: &Command) -> Files<'_> {
         Command::Cool(cool) => of(&[&cool.about.file], &[&cool.draw.plot]),
         Command::Explain(explain) => of(&[&explain.about.file], &[&explain.draw.plot, &explain.chart, &explain.levers]),
         Command::Fit(fit) => with(&fit.file, of(&[&fit.log], &[&fit.write, &fit.plot])),
-        Command::Compare(compare) => with(&compare.file, with(&compare.log, of(&[], &[&compare.plot, &compare.residuals]))),
+        Command::Compare(compare) => {
+            with(&compare.file, with(&compare.log, of(&[], &[&compare.plot, &compare.residuals])))
+        }
         Command::Report(report) => of(&[&report.paper.file, &report.log], &[&report.paper.out]),
         Command::Card(paper) | Command::Sheet(paper) => of(&[&paper.file], &[&paper.out]),
         Command::Page(page) => {

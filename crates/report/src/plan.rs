@@ -31,6 +31,7 @@ fn opening(plan: &Plan, units: Units) -> String {
     };
     let lead = match verdict {
         Verdict::Holds => "Holds",
+        Verdict::TooCloseToCall if plan.unchecked > 0 => "Too close to call so far",
         Verdict::TooCloseToCall => "Too close to call, and nothing surer was found",
         _ => "Falls short",
     };
@@ -42,7 +43,17 @@ fn opening(plan: &Plan, units: Units) -> String {
         temperature(proposal.reads_c, units),
         duration(proposal.interval_s),
     );
-    hanging("", &first)
+    hanging("", &(first + &unchecked(plan.unchecked)))
+}
+
+/// What stands where the checks of one plan ended first.
+fn unchecked(count: usize) -> String {
+    if count == 0 {
+        return String::new();
+    }
+    format!(
+        " The checks of one plan were used up first: {count} more widths and flames are unchecked. Look among them with --widths, such as --widths \"400 mm..500 mm\"."
+    )
 }
 
 fn nothing(plan: &Plan, units: Units) -> String {
@@ -57,7 +68,7 @@ fn nothing(plan: &Plan, units: Units) -> String {
             duration(plan.limits.interval_s)
         )
     };
-    hanging("", &text)
+    hanging("", &(text + &unchecked(plan.unchecked)))
 }
 
 fn length(metres: f64, units: Units) -> String {

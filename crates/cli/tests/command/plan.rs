@@ -248,3 +248,24 @@ fn the_demonstration_is_planned_and_a_tenth_narrower_does_not_hold() {
     let narrower = with_narrower_patch(&shop, "plan.toml");
     assert_ne!(code(&shop.run(&["check", "plan.toml", "--set", &narrower])), 0, "{}", out(&planned));
 }
+
+/// An easier wish is not answered with less: the search goes past the fast corner, which a plan cannot resolve.
+#[test]
+fn fewer_beads_on_the_demonstration_find_a_job_that_holds() {
+    let shop = Shop::new();
+    let planned = shop.run(&["plan", "--beads", "1", "--json"]);
+    assert_eq!(code(&planned), 0, "{}", err(&planned));
+    let plan = json(&planned);
+    assert_eq!((&plan["verdict"], &plan["proposal"]["beads"]), (&Value::from("holds"), &Value::from(1)));
+    let from_wider = json(&shop.run(&["plan", "--beads", "1", "--widths", "450 mm..700 mm", "--json"]));
+    let total = |plan: &Value| plan["proposal"]["total_s"].as_f64().unwrap();
+    assert!(total(&plan) <= total(&from_wider), "more widths to choose from take no longer");
+}
+
+#[test]
+fn wide_patches_of_the_demonstration_find_a_job_that_holds() {
+    let shop = Shop::new();
+    let planned = shop.run(&["plan", "--widths", "560 mm..650 mm", "--json"]);
+    assert_eq!(code(&planned), 0, "{}", err(&planned));
+    assert_eq!(json(&planned)["unchecked"], 0);
+}

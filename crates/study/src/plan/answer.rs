@@ -138,6 +138,8 @@ pub struct Plan {
     pub limits: Limits,
     /// Width against soak, by quick runs without error bar.
     pub table: Vec<Choice>,
+    /// Widths with a flame that were still to be checked when the checks of one plan were used up; 0 where a job is found.
+    pub unchecked: usize,
     /// What would hold where nothing does, the quickest job first; where a job is found, what it would be with the torch
     /// known by a timed heat-up.
     pub remedies: Vec<Remedy>,

@@ -18,7 +18,7 @@ use crate::progress::Share;
 use crate::{Error, Lever, Outcome, Question, Supply, Verdict};
 pub use answer::{Choice, Limits, Plan, Proposal, TorchSetting};
 use answer::{choices, limits, proposal};
-use confirm::confirmed;
+use confirm::{Confirmed, confirmed};
 pub use remedy::{Remedy, RemedyKind};
 use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, ends, geometric, grid, grid_at_its_ends, shortest};
 use trial::Job;
@@ -108,13 +108,13 @@ pub fn plan(
     share.stage(0.02, 0.25);
     let (table, ends) = grid_at_its_ends(&job, &bounds, &guess, SPARE_K[0], &share)?;
     let best = shortest(table.iter().flatten());
-    let found = match best {
+    let Confirmed { found, unchecked } = match best {
         Some(best) if !share.was_stopped() => {
             let mut pool = refined(&job, &bounds, &ends, best, &share)?;
             pool.extend(table.iter().flatten());
             confirmed(&job, &bounds, &ends, pool, &share)?
         }
-        _ => None,
+        _ => Confirmed { found: None, unchecked: 0 },
     };
     let remedies = match &found {
         // Where a plan is found, the one lever that is always worth a look is to know the torch.
@@ -136,6 +136,7 @@ pub fn plan(
         proposal,
         limits: limits(&job, &bounds, wishes),
         table: choices(&job, &bounds, &table),
+        unchecked,
         remedies,
         interrupted: share.was_stopped(),
         cautions: question.cautions.clone(),

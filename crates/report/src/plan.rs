@@ -117,8 +117,7 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
     list.extend(proposal.consumption.as_ref().map(|used| gas_or_current(used, units)));
     list.push(("Hold of the ring", hold(proposal)));
     list.push(("Margin", margin(proposal, units)));
-    let minute = TemperatureDifference::from_si(60.0 * proposal.steepest_k_s).show(units);
-    list.push(("Surface rises", format!("at most {minute} in any minute, at the hot end of the torch's range")));
+    list.push(("Surface rises", rises(proposal, units)));
     let seldom = plan.verdict == Verdict::Holds;
     list.push((
         "Confirmed by",
@@ -129,6 +128,18 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
         ),
     ));
     list
+}
+
+/// The true rise in the true time.
+fn rises(proposal: &Proposal, units: Units) -> String {
+    let over_s = proposal.steepest_over_s;
+    let rise = TemperatureDifference::from_si(over_s * proposal.steepest_k_s).show(units);
+    let span = if over_s < 60.0 {
+        format!("{rise} in the {} of the first heating", duration(over_s))
+    } else {
+        format!("at most {rise} in any minute")
+    };
+    format!("{span}, with the strongest flame on the metal that heats fastest within the stated ranges")
 }
 
 fn hold(proposal: &Proposal) -> String {

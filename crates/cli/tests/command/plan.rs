@@ -269,3 +269,34 @@ fn wide_patches_of_the_demonstration_find_a_job_that_holds() {
     assert_eq!(code(&planned), 0, "{}", err(&planned));
     assert_eq!(json(&planned)["unchecked"], 0);
 }
+
+/// The rise of the first heating by a finer run of the engine, at the end of the ranges that is the worst for it.
+fn steepest_k_s(plan: &str) -> f64 {
+    use warmhold::heat::{Accuracy, Grids, TorchKind, solve};
+    let worst = plan.replace("\"46 W/mK\"", "\"41.4 W/mK\"").replace("\"500 J/kgK\"", "\"450 J/kgK\"");
+    let scenario = warmhold::scenario::read(&worst, "plan.toml", &[]).unwrap();
+    let (mut case, question) = (scenario.case, scenario.question);
+    match &mut case.torches[0].kind {
+        TorchKind::Flux { flux } => *flux *= 1.1,
+        TorchKind::Flame { film_coefficient, .. } => *film_coefficient *= 1.1,
+    }
+    let like = question.accuracy;
+    let finer = Accuracy { cells_across: 48, grids: Grids::MiddleOnly, step_error_k: 0.3, ..like };
+    let run = solve(&case, &finer, &|_| true).unwrap();
+    let curve = &run.curves[question.ring.unwrap().1.surface];
+    let [on_s, off_s] = run.heats()[0];
+    let starts = (0..=100).map(|n| on_s + (off_s - 60.0 - on_s) * f64::from(n) / 100.0);
+    starts.map(|from_s| (curve.at(from_s + 60.0) - curve.at(from_s)) / 60.0).fold(0.0, f64::max)
+}
+
+#[test]
+fn the_rate_limit_is_kept_at_its_own_worst_end_by_a_finer_run() {
+    let shop = Shop::new();
+    let range = "conductivity_range = [\"-10 %\", \"+10 %\"]";
+    shop.write("block.toml", BLOCK.replace(range, &format!("{range}\nspecific_heat_range = [\"-10 %\", \"+10 %\"]")));
+    let limit = ["--fastest-heating", "60 K/min"];
+    let planned = shop.run(&[&["plan", "block.toml", "--write", "plan.toml"][..], &limit].concat());
+    assert_eq!(code(&planned), 0, "{}{}", out(&planned), err(&planned));
+    let rise = 60.0 * steepest_k_s(&String::from_utf8(shop.read("plan.toml")).unwrap());
+    assert!((45.0..=60.0).contains(&rise), "{rise} K in a minute\n{}", out(&planned));
+}

@@ -29,6 +29,12 @@ fn opening(plan: &Plan, units: Units) -> String {
     let (Some(proposal), verdict) = (&plan.proposal, plan.verdict) else {
         return nothing(plan, units);
     };
+    let over = proposal.torch_over_stated;
+    let stronger = if over > 1.005 {
+        format!(" with a torch {over:.1} times the one of the scenario (--same-torch keeps to that one)")
+    } else {
+        String::new()
+    };
     let lead = match verdict {
         Verdict::Holds => "Holds",
         Verdict::TooCloseToCall if plan.unchecked > 0 => "Too close to call so far",
@@ -38,7 +44,7 @@ fn opening(plan: &Plan, units: Units) -> String {
     let beads =
         proposal.beads.map_or_else(|| "work".to_owned(), |n| format!("{n} {}", if n == 1 { "bead" } else { "beads" }));
     let first = format!(
-        "{lead}: heat {} until the coldest of the ring reads {}, then {beads} in {}, then reheat to the same reading.",
+        "{lead}{stronger}: heat {} until the coldest of the ring reads {}, then {beads} in {}, then reheat to the same reading.",
         heated(proposal, units),
         temperature(proposal.reads_c, units),
         duration(proposal.interval_s),
@@ -68,7 +74,13 @@ fn nothing(plan: &Plan, units: Units) -> String {
             duration(plan.limits.interval_s)
         )
     };
-    hanging("", &(text + &unchecked(plan.unchecked)))
+    let too_slow = plan.remedies.iter().any(|r| r.lever == RemedyKind::FasterHeating && r.value.is_some());
+    let limit = if too_slow {
+        " The limit of the heating rate rules it out: without it there is a job that holds."
+    } else {
+        ""
+    };
+    hanging("", &[&text, limit, &unchecked(plan.unchecked)].concat())
 }
 
 fn length(metres: f64, units: Units) -> String {
@@ -302,6 +314,7 @@ fn what(lever: RemedyKind) -> &'static str {
         RemedyKind::HelpersTorch => "a helper's torch while the flame burns",
         RemedyKind::PadsOnTheBack => "electric pads on the back from the start",
         RemedyKind::WarmCasting => "warm the whole casting first",
+        RemedyKind::FasterHeating => "a faster rise of the surface than was asked for",
         RemedyKind::FewerBeads => "fewer beads for each heat",
         RemedyKind::ShorterInterval => "a shorter time between flames",
         RemedyKind::KnownTorch => "time one heat-up, so that the torch is known",
@@ -322,6 +335,9 @@ fn number(remedy: &Remedy, value: f64, units: Units) -> String {
             format!("{} net{over} (EL1)", HeatFlux::from_si(value).show(units))
         }
         RemedyKind::WarmCasting => temperature(value, units),
+        RemedyKind::FasterHeating => {
+            format!("{} in a minute", TemperatureDifference::from_si(60.0 * value).show(units))
+        }
         RemedyKind::FewerBeads => format!("{value:.0}"),
         RemedyKind::KnownTorch => format!("± {:.0} %", 100.0 * value),
     }

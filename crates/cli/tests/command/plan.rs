@@ -67,7 +67,10 @@ fn the_proposal_holds_and_a_tenth_narrower_does_not() {
     let planned = shop.run(&["plan", "block.toml", "--write", "plan.toml", "--units", "metric"]);
     let told = out(&planned);
     assert_eq!(code(&planned), 0, "{told}{}", err(&planned));
-    assert!(told.starts_with("Holds: heat a disc of ") && told.contains("Width against soak"), "{told}");
+    assert!(
+        told.starts_with("Holds with a torch ") && told.contains("--same-torch") && told.contains("Width against soak"),
+        "{told}"
+    );
     let text = String::from_utf8(shop.read("plan.toml")).unwrap();
     assert!(text.contains("# what the torch heats"), "comments stay: {text}");
     assert_eq!(code(&shop.run(&["check", "plan.toml"])), 0, "{told}");
@@ -229,6 +232,7 @@ fn what_cannot_be_planned_is_told_with_what_to_change() {
         (vec!["plan", "plain.toml"], "[window]"),
         (vec!["plan", "block.toml", "--working-time", "5 s"], "a longer --working-time"),
         (vec!["plan", "block.toml", "--fastest-heating", "50"], "50 K/min"),
+        (vec!["plan", "block.toml", "--least-soak", "5 h"], "300 min is beyond the 240 min"),
         (vec!["plan", "block.toml", "--widths", "300 mm"], "200 mm..500 mm"),
         (vec!["plan", "block.toml", "--widths", "2 m..3 m"], "800 mm is the widest"),
     ] {

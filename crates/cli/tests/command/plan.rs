@@ -304,3 +304,27 @@ fn the_rate_limit_is_kept_at_its_own_worst_end_by_a_finer_run() {
     let rise = 60.0 * steepest_k_s(&String::from_utf8(shop.read("plan.toml")).unwrap());
     assert!((45.0..=60.0).contains(&rise), "{rise} K in a minute\n{}", out(&planned));
 }
+
+#[test]
+fn fewer_beads_for_each_heat_lay_as_many_in_more_heats() {
+    let shop = shop();
+    let heats = |more: &[&str]| json(&shop.run(&[&["plan", "block.toml", "--json"][..], more].concat()));
+    let (two, one) = (heats(&[]), heats(&["--beads", "1"]));
+    assert_eq!((&two["proposal"]["beads"], &two["proposal"]["reheats"]), (&Value::from(2), &Value::from(1)));
+    assert_eq!((&one["proposal"]["beads"], &one["proposal"]["reheats"]), (&Value::from(1), &Value::from(3)));
+}
+
+/// Reheats until all beads are laid are counted, not their most, and stay words in what is written.
+#[test]
+fn heats_until_all_beads_are_laid_are_those_that_it_takes() {
+    let shop = shop();
+    // Three beads listed, two for each heat: two heats, where the most reheats would be three.
+    let bead = r#"{ centre = ["450 mm", "400 mm"], length = "20 mm", width = "10 mm" }"#;
+    let beads = format!("passes.beads=[{bead}, {bead}, {bead}]");
+    let until = ["--set", "schedule.cycles.reheats=until all beads are laid", "--set", &beads];
+    let planned = shop.run(&[&["plan", "block.toml", "--json", "--write", "plan.toml"][..], &until].concat());
+    assert_eq!(code(&planned), 0, "{}", err(&planned));
+    assert_eq!(json(&planned)["proposal"]["reheats"], 1);
+    assert!(String::from_utf8(shop.read("plan.toml")).unwrap().contains("until all beads are laid"));
+    assert_eq!(code(&shop.run(&["check", "plan.toml"])), 0);
+}

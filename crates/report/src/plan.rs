@@ -29,20 +29,37 @@ fn opening(plan: &Plan, units: Units) -> String {
     let (Some(proposal), verdict) = (&plan.proposal, plan.verdict) else {
         return nothing(plan, units);
     };
+    let over = proposal.torch_over_stated;
+    let stronger = if over > 1.005 {
+        format!(" with a torch {over:.1} times the one of the scenario (--same-torch keeps to that one)")
+    } else {
+        String::new()
+    };
     let lead = match verdict {
         Verdict::Holds => "Holds",
+        Verdict::TooCloseToCall if plan.unchecked > 0 => "Too close to call so far",
         Verdict::TooCloseToCall => "Too close to call, and nothing surer was found",
         _ => "Falls short",
     };
     let beads =
         proposal.beads.map_or_else(|| "work".to_owned(), |n| format!("{n} {}", if n == 1 { "bead" } else { "beads" }));
     let first = format!(
-        "{lead}: heat {} until the coldest of the ring reads {}, then {beads} in {}, then reheat to the same reading.",
+        "{lead}{stronger}: heat {} until the coldest of the ring reads {}, then {beads} in {}, then reheat to the same reading.",
         heated(proposal, units),
         temperature(proposal.reads_c, units),
         duration(proposal.interval_s),
     );
-    hanging("", &first)
+    hanging("", &(first + &unchecked(plan.unchecked)))
+}
+
+/// What stands where the checks of one plan ended first.
+fn unchecked(count: usize) -> String {
+    if count == 0 {
+        return String::new();
+    }
+    format!(
+        " The checks of one plan were used up first: {count} more widths and flames are unchecked. Look among them with --widths, such as --widths \"400 mm..500 mm\"."
+    )
 }
 
 fn nothing(plan: &Plan, units: Units) -> String {
@@ -57,7 +74,13 @@ fn nothing(plan: &Plan, units: Units) -> String {
             duration(plan.limits.interval_s)
         )
     };
-    hanging("", &text)
+    let too_slow = plan.remedies.iter().any(|r| r.lever == RemedyKind::FasterHeating && r.value.is_some());
+    let limit = if too_slow {
+        " The limit of the heating rate rules it out: without it there is a job that holds."
+    } else {
+        ""
+    };
+    hanging("", &[&text, limit, &unchecked(plan.unchecked)].concat())
 }
 
 fn length(metres: f64, units: Units) -> String {
@@ -106,8 +129,7 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
     list.extend(proposal.consumption.as_ref().map(|used| gas_or_current(used, units)));
     list.push(("Hold of the ring", hold(proposal)));
     list.push(("Margin", margin(proposal, units)));
-    let minute = TemperatureDifference::from_si(60.0 * proposal.steepest_k_s).show(units);
-    list.push(("Surface rises", format!("at most {minute} in any minute, at the hot end of the torch's range")));
+    list.push(("Surface rises", rises(proposal, units)));
     let seldom = plan.verdict == Verdict::Holds;
     list.push((
         "Confirmed by",
@@ -118,6 +140,18 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
         ),
     ));
     list
+}
+
+/// The true rise in the true time.
+fn rises(proposal: &Proposal, units: Units) -> String {
+    let over_s = proposal.steepest_over_s;
+    let rise = TemperatureDifference::from_si(over_s * proposal.steepest_k_s).show(units);
+    let span = if over_s < 60.0 {
+        format!("{rise} in the {} of the first heating", duration(over_s))
+    } else {
+        format!("at most {rise} in any minute")
+    };
+    format!("{span}, with the strongest flame on the metal that heats fastest within the stated ranges")
 }
 
 fn hold(proposal: &Proposal) -> String {
@@ -280,6 +314,7 @@ fn what(lever: RemedyKind) -> &'static str {
         RemedyKind::HelpersTorch => "a helper's torch while the flame burns",
         RemedyKind::PadsOnTheBack => "electric pads on the back from the start",
         RemedyKind::WarmCasting => "warm the whole casting first",
+        RemedyKind::FasterHeating => "a faster rise of the surface than was asked for",
         RemedyKind::FewerBeads => "fewer beads for each heat",
         RemedyKind::ShorterInterval => "a shorter time between flames",
         RemedyKind::KnownTorch => "time one heat-up, so that the torch is known",
@@ -300,6 +335,9 @@ fn number(remedy: &Remedy, value: f64, units: Units) -> String {
             format!("{} net{over} (EL1)", HeatFlux::from_si(value).show(units))
         }
         RemedyKind::WarmCasting => temperature(value, units),
+        RemedyKind::FasterHeating => {
+            format!("{} in a minute", TemperatureDifference::from_si(60.0 * value).show(units))
+        }
         RemedyKind::FewerBeads => format!("{value:.0}"),
         RemedyKind::KnownTorch => format!("± {:.0} %", 100.0 * value),
     }

@@ -74,7 +74,8 @@ fn exit_code(planned: &Planned) -> u8 {
 
 /// The proposal as values to put into the scenario.
 fn changes(proposal: &Proposal, scenario: &Scenario, given: (&str, &Plan)) -> Vec<Override> {
-    let mut list = vec![schedule(proposal)];
+    let once = scenario.case.passes.as_ref().is_some_and(|passes| passes.once);
+    let mut list = vec![schedule(proposal, once)];
     if (proposal.torch_over_stated - 1.0).abs() > 1e-12 {
         list.push(torch(proposal.torch));
     }
@@ -118,16 +119,16 @@ fn torch(setting: TorchSetting) -> String {
     }
 }
 
-fn schedule(proposal: &Proposal) -> String {
+fn schedule(proposal: &Proposal, once: bool) -> String {
     let flame = |at_most_s: f64| {
         format!("{{ until = \"ring_coldest\", reads = \"{} C\", at_most = \"{} s\" }}", proposal.reads_c, at_most_s)
     };
+    let reheats = if once { "\"until all beads are laid\"".to_owned() } else { proposal.reheats.to_string() };
     format!(
-        "schedule={{ cycles = {{ heat_up = {}, interval = \"{} s\", reheat = {}, reheats = {} }} }}",
+        "schedule={{ cycles = {{ heat_up = {}, interval = \"{} s\", reheat = {}, reheats = {reheats} }} }}",
         flame(proposal.heat_up_at_most_s),
         proposal.interval_s,
         flame(proposal.reheat_at_most_s),
-        proposal.reheats
     )
 }
 

@@ -30,6 +30,7 @@ fn typed(remedy: &Remedy, scenario: &Scenario) -> Option<Vec<String>> {
         }
         RemedyKind::PadsOnTheBack => vec![heater(scenario, &pads(value, remedy.pads_m?, scenario))?],
         RemedyKind::WarmCasting => vec![set(&format!("casting.start={value:.0} C"))],
+        RemedyKind::FasterHeating => vec![format!("--fastest-heating \"{:.0} K/min\"", (60.0 * value).ceil())],
         RemedyKind::FewerBeads => vec![format!("--beads {value:.0}")],
         RemedyKind::ShorterInterval => vec![format!("--working-time \"{value:.0} s\"")],
         // The one is typed by leaving --same-torch out, the other is work with a thermometer.

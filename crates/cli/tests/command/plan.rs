@@ -67,7 +67,10 @@ fn the_proposal_holds_and_a_tenth_narrower_does_not() {
     let planned = shop.run(&["plan", "block.toml", "--write", "plan.toml", "--units", "metric"]);
     let told = out(&planned);
     assert_eq!(code(&planned), 0, "{told}{}", err(&planned));
-    assert!(told.starts_with("Holds: heat a disc of ") && told.contains("Width against soak"), "{told}");
+    assert!(
+        told.starts_with("Holds with a torch ") && told.contains("--same-torch") && told.contains("Width against soak"),
+        "{told}"
+    );
     let text = String::from_utf8(shop.read("plan.toml")).unwrap();
     assert!(text.contains("# what the torch heats"), "comments stay: {text}");
     assert_eq!(code(&shop.run(&["check", "plan.toml"])), 0, "{told}");
@@ -229,6 +232,7 @@ fn what_cannot_be_planned_is_told_with_what_to_change() {
         (vec!["plan", "plain.toml"], "[window]"),
         (vec!["plan", "block.toml", "--working-time", "5 s"], "a longer --working-time"),
         (vec!["plan", "block.toml", "--fastest-heating", "50"], "50 K/min"),
+        (vec!["plan", "block.toml", "--least-soak", "5 h"], "300 min is beyond the 240 min"),
         (vec!["plan", "block.toml", "--widths", "300 mm"], "200 mm..500 mm"),
         (vec!["plan", "block.toml", "--widths", "2 m..3 m"], "800 mm is the widest"),
     ] {
@@ -247,4 +251,80 @@ fn the_demonstration_is_planned_and_a_tenth_narrower_does_not_hold() {
     assert_eq!(code(&shop.run(&["check", "plan.toml"])), 0, "{}", out(&planned));
     let narrower = with_narrower_patch(&shop, "plan.toml");
     assert_ne!(code(&shop.run(&["check", "plan.toml", "--set", &narrower])), 0, "{}", out(&planned));
+}
+
+/// An easier wish is not answered with less: the search goes past the fast corner, which a plan cannot resolve.
+#[test]
+fn fewer_beads_on_the_demonstration_find_a_job_that_holds() {
+    let shop = Shop::new();
+    let planned = shop.run(&["plan", "--beads", "1", "--json"]);
+    assert_eq!(code(&planned), 0, "{}", err(&planned));
+    let plan = json(&planned);
+    assert_eq!((&plan["verdict"], &plan["proposal"]["beads"]), (&Value::from("holds"), &Value::from(1)));
+    let from_wider = json(&shop.run(&["plan", "--beads", "1", "--widths", "450 mm..700 mm", "--json"]));
+    let total = |plan: &Value| plan["proposal"]["total_s"].as_f64().unwrap();
+    assert!(total(&plan) <= total(&from_wider), "more widths to choose from take no longer");
+}
+
+#[test]
+fn wide_patches_of_the_demonstration_find_a_job_that_holds() {
+    let shop = Shop::new();
+    let planned = shop.run(&["plan", "--widths", "560 mm..650 mm", "--json"]);
+    assert_eq!(code(&planned), 0, "{}", err(&planned));
+    assert_eq!(json(&planned)["unchecked"], 0);
+}
+
+/// The rise of the first heating by a finer run of the engine, at the end of the ranges that is the worst for it.
+fn steepest_k_s(plan: &str) -> f64 {
+    use warmhold::heat::{Accuracy, Grids, TorchKind, solve};
+    let worst = plan.replace("\"46 W/mK\"", "\"41.4 W/mK\"").replace("\"500 J/kgK\"", "\"450 J/kgK\"");
+    let scenario = warmhold::scenario::read(&worst, "plan.toml", &[]).unwrap();
+    let (mut case, question) = (scenario.case, scenario.question);
+    match &mut case.torches[0].kind {
+        TorchKind::Flux { flux } => *flux *= 1.1,
+        TorchKind::Flame { film_coefficient, .. } => *film_coefficient *= 1.1,
+    }
+    let like = question.accuracy;
+    let finer = Accuracy { cells_across: 48, grids: Grids::MiddleOnly, step_error_k: 0.3, ..like };
+    let run = solve(&case, &finer, &|_| true).unwrap();
+    let curve = &run.curves[question.ring.unwrap().1.surface];
+    let [on_s, off_s] = run.heats()[0];
+    let starts = (0..=100).map(|n| on_s + (off_s - 60.0 - on_s) * f64::from(n) / 100.0);
+    starts.map(|from_s| (curve.at(from_s + 60.0) - curve.at(from_s)) / 60.0).fold(0.0, f64::max)
+}
+
+#[test]
+fn the_rate_limit_is_kept_at_its_own_worst_end_by_a_finer_run() {
+    let shop = Shop::new();
+    let range = "conductivity_range = [\"-10 %\", \"+10 %\"]";
+    shop.write("block.toml", BLOCK.replace(range, &format!("{range}\nspecific_heat_range = [\"-10 %\", \"+10 %\"]")));
+    let limit = ["--fastest-heating", "60 K/min"];
+    let planned = shop.run(&[&["plan", "block.toml", "--write", "plan.toml"][..], &limit].concat());
+    assert_eq!(code(&planned), 0, "{}{}", out(&planned), err(&planned));
+    let rise = 60.0 * steepest_k_s(&String::from_utf8(shop.read("plan.toml")).unwrap());
+    assert!((45.0..=60.0).contains(&rise), "{rise} K in a minute\n{}", out(&planned));
+}
+
+#[test]
+fn fewer_beads_for_each_heat_lay_as_many_in_more_heats() {
+    let shop = shop();
+    let heats = |more: &[&str]| json(&shop.run(&[&["plan", "block.toml", "--json"][..], more].concat()));
+    let (two, one) = (heats(&[]), heats(&["--beads", "1"]));
+    assert_eq!((&two["proposal"]["beads"], &two["proposal"]["reheats"]), (&Value::from(2), &Value::from(1)));
+    assert_eq!((&one["proposal"]["beads"], &one["proposal"]["reheats"]), (&Value::from(1), &Value::from(3)));
+}
+
+/// Reheats until all beads are laid are counted, not their most, and stay words in what is written.
+#[test]
+fn heats_until_all_beads_are_laid_are_those_that_it_takes() {
+    let shop = shop();
+    // Three beads listed, two for each heat: two heats, where the most reheats would be three.
+    let bead = r#"{ centre = ["450 mm", "400 mm"], length = "20 mm", width = "10 mm" }"#;
+    let beads = format!("passes.beads=[{bead}, {bead}, {bead}]");
+    let until = ["--set", "schedule.cycles.reheats=until all beads are laid", "--set", &beads];
+    let planned = shop.run(&[&["plan", "block.toml", "--json", "--write", "plan.toml"][..], &until].concat());
+    assert_eq!(code(&planned), 0, "{}", err(&planned));
+    assert_eq!(json(&planned)["proposal"]["reheats"], 1);
+    assert!(String::from_utf8(shop.read("plan.toml")).unwrap().contains("until all beads are laid"));
+    assert_eq!(code(&shop.run(&["check", "plan.toml"])), 0);
 }

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::seek::{Bounds, Candidate, Ends};
-use super::trial::{Fineness, Job, Setting};
+use super::trial::{Fineness, Job, RATE_SPAN_S, Setting};
 use super::{HOUR_S, Remedy, Wishes, net_flux};
 use crate::{Consumption, Error, Outcome, Question, Supply, Verdict, WindowC};
 
@@ -87,8 +87,11 @@ pub struct Proposal {
     pub reheat_at_most_s: f64,
     /// Reheats of the job.
     pub reheats: usize,
-    /// Steepest rise of the hottest of the patch over a minute, at the strong end, K/s.
+    /// Steepest rise of the hottest of the patch over a minute, or over the first heating where that is shorter, at the end
+    /// of the stated ranges that is the worst for it, K/s.
     pub steepest_k_s: f64,
+    /// The time over which it rises so, s.
+    pub steepest_over_s: f64,
     /// Whole job as stated, s.
     pub total_s: f64,
     /// What the torch uses over the job; null where what feeds it is not known.
@@ -138,6 +141,8 @@ pub struct Plan {
     pub limits: Limits,
     /// Width against soak, by quick runs without error bar.
     pub table: Vec<Choice>,
+    /// Widths with a flame that were still to be checked when the checks of one plan were used up; 0 where a job is found.
+    pub unchecked: usize,
     /// What would hold where nothing does, the quickest job first; where a job is found, what it would be with the torch
     /// known by a timed heat-up.
     pub remedies: Vec<Remedy>,
@@ -153,7 +158,7 @@ pub(super) fn proposal(job: &Job, ends: &Ends, candidate: &Candidate, outcome: &
     let torch = case.torches[0];
     let heats: Vec<f64> = outcome.heats.iter().map(|heat| heat.end_s - heat.start_s).collect();
     let (first_hour_s, warm_s) = reheats(job, &setting)?;
-    let strong = job.tried(&setting, &ends.strong, job.reheats.min(1), Fineness::Quick)?;
+    let steep = job.tried(&setting, &ends.steep, 0, Fineness::AsChecked)?;
     let worst_s = outcome.worst_end.map_or(outcome.hold_s, |worst| worst.hold_s);
     Ok(Proposal {
         heated_m: sides(torch.patch),
@@ -171,7 +176,8 @@ pub(super) fn proposal(job: &Job, ends: &Ends, candidate: &Candidate, outcome: &
         reheat_warm_s: warm_s,
         reheat_at_most_s: setting.reheat_at_most_s,
         reheats: job.reheats,
-        steepest_k_s: strong.rise_k_s,
+        steepest_k_s: steep.rise_k_s,
+        steepest_over_s: RATE_SPAN_S.min(steep.heat_up_s),
         total_s: outcome.ran_until_s,
         consumption: outcome.consumption.clone(),
         margin_k: outcome.margin_k.unwrap_or(0.0),

@@ -18,7 +18,7 @@ use crate::progress::Share;
 use crate::{Error, Lever, Outcome, Question, Supply, Verdict};
 pub use answer::{Choice, Limits, Plan, Proposal, TorchSetting};
 use answer::{choices, limits, proposal};
-use confirm::confirmed;
+use confirm::{Confirmed, confirmed};
 pub use remedy::{Remedy, RemedyKind};
 use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, ends, geometric, grid, grid_at_its_ends, shortest};
 use trial::Job;
@@ -108,13 +108,13 @@ pub fn plan(
     share.stage(0.02, 0.25);
     let (table, ends) = grid_at_its_ends(&job, &bounds, &guess, SPARE_K[0], &share)?;
     let best = shortest(table.iter().flatten());
-    let found = match best {
+    let Confirmed { found, unchecked } = match best {
         Some(best) if !share.was_stopped() => {
             let mut pool = refined(&job, &bounds, &ends, best, &share)?;
             pool.extend(table.iter().flatten());
             confirmed(&job, &bounds, &ends, pool, &share)?
         }
-        _ => None,
+        _ => Confirmed { found: None, unchecked: 0 },
     };
     let remedies = match &found {
         // Where a plan is found, the one lever that is always worth a look is to know the torch.
@@ -136,13 +136,23 @@ pub fn plan(
         proposal,
         limits: limits(&job, &bounds, wishes),
         table: choices(&job, &bounds, &table),
+        unchecked,
         remedies,
         interrupted: share.was_stopped(),
-        cautions: question.cautions.clone(),
+        cautions: cautions(question, wishes),
     };
     let setting = found.as_ref().map(|(candidate, _)| candidate.setting);
     let proposed = setting.map(|setting| job.at(&setting, job.reheats));
     Ok(Planned { plan, setting, outcome: found.map(|(_, outcome)| outcome), proposed })
+}
+
+/// Those of the scenario, and one where nothing limits the rise of the surface: a flame always rises faster than practice
+/// heats big castings of iron.
+fn cautions(question: &Question, wishes: &Wishes) -> Vec<String> {
+    const STEEP: &str = "Cracking: no heating rate is stated, and a fast flame heats unevenly, which can crack brittle iron. \
+                         Practice heats big iron castings at 50 to 100 C/h, 90 to 180 F/h (ST15); see --fastest-heating.";
+    let steep = wishes.fastest_heating_k_s.is_none().then(|| STEEP.to_owned());
+    steep.into_iter().chain(question.cautions.iter().cloned()).collect()
 }
 
 /// The work that is to fit between two flames.
@@ -179,8 +189,25 @@ fn job(case: &Case, question: &Question, wishes: &Wishes) -> Result<Job, Error> 
             time_s
         }
     };
+    let beads_of_all = laid(passes, reheats + 1);
     passes.per_heat = beads;
+    let reheats = if reheats > 0 { heats_for(passes, beads_of_all).saturating_sub(1) } else { 0 };
     Ok(Job { case, question: question.clone(), window, probes, interval_s, reheats })
+}
+
+/// Beads that so many heats lay.
+fn laid(passes: &Passes, heats: usize) -> usize {
+    (0..heats).fold(0, |before, _| before + passes.planned(before))
+}
+
+/// Heats that so many beads take: jobs with more or fewer beads for each heat are compared at the same work.
+fn heats_for(passes: &Passes, beads: usize) -> usize {
+    let (mut heats, mut before) = (0, 0);
+    while before < beads && passes.planned(before) > 0 {
+        before += passes.planned(before);
+        heats += 1;
+    }
+    heats
 }
 
 /// From flame off to the end of the last arc of so many passes, s.
@@ -193,6 +220,17 @@ fn bounds(job: &Job, wishes: &Wishes) -> Result<Bounds, Error> {
     if wishes.most_gas_kg.is_some() && !matches!(job.question.supply, Some(Supply::Gas(_))) {
         return Err(Error::Needs {
             what: "a torch with [torch.fuel]: nothing else says how much gas it burns".to_owned(),
+        });
+    }
+    let longest_s = wishes.longest_soak_s.unwrap_or(LONGEST_HEAT_UP_S);
+    if let Some(least_s) = wishes.least_soak_s.filter(|least_s| *least_s > longest_s) {
+        let minutes = |seconds: f64| (seconds / 60.0).ceil();
+        return Err(Error::Needs {
+            what: format!(
+                "a longer --longest-soak: a least soak of {} min is beyond the {} min that are looked at",
+                minutes(least_s),
+                minutes(longest_s)
+            ),
         });
     }
     let patch = job.case.torches[0].patch;

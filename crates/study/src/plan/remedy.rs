@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::help;
-use super::seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, geometric, grid_at_its_ends, shortest};
-use super::trial::Job;
+use super::seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, RISE_ERROR, geometric, grid_at_its_ends, shortest};
+use super::trial::{Fineness, Job};
 use super::{WIDTH_STEP_M, Wishes, largest_scale, torch_is_ranged, torch_range, worse_ends};
 use crate::progress::Share;
 use crate::{Error, Lever};
@@ -43,6 +43,8 @@ pub enum RemedyKind {
     FewerBeads,
     /// A shorter time between two flames; value: s.
     ShorterInterval,
+    /// A faster rise of the surface than was allowed; value: the slowest that was found to hold, K/s.
+    FasterHeating,
     /// A torch whose heat is known from a timed heat-up; value: range either way, as a share.
     KnownTorch,
 }
@@ -128,7 +130,8 @@ impl Search<'_> {
 type Look = fn(&Search<'_>) -> Result<Option<Remedy>, Error>;
 
 /// All levers. A further one takes its place here, as a function of its own.
-const LEVERS: [Look; 9] = [
+const LEVERS: [Look; 10] = [
+    faster_heating,
     wider,
     longer_soak,
     stronger_torch,
@@ -187,6 +190,23 @@ fn wider(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
     widths.retain(|w| *w > from * width * (1.0 + 1e-9));
     let at = |width_m: f64| (search.job.clone(), Bounds { scales: vec![width_m / width], ..search.here.clone() });
     Ok(Some(search.remedy(RemedyKind::Wider, search.first(widths, at)?)))
+}
+
+/// The slowest rise of the surface that holds, where a limit of it was stated.
+fn faster_heating(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
+    if search.here.rise_k_s.is_infinite() {
+        return Ok(None);
+    }
+    let bounds = Bounds { rise_k_s: f64::INFINITY, ..search.here.clone() };
+    let (found, ends) = grid_at_its_ends(search.job, &bounds, search.ends, REMEDY_GUARD_K, search.share)?;
+    let mut slowest = None;
+    for one in found.into_iter().flatten() {
+        let rise_k_s = search.job.tried(&one.setting, &ends.steep, 0, Fineness::Quick)?.rise_k_s * (1.0 + RISE_ERROR);
+        if slowest.is_none_or(|(least, _)| rise_k_s < least) {
+            slowest = Some((rise_k_s, one));
+        }
+    }
+    Ok(Some(search.remedy(RemedyKind::FasterHeating, slowest)))
 }
 
 /// Softer flames for up to three times the longest heating that is looked at.
@@ -252,6 +272,9 @@ fn less_work(search: &Search<'_>) -> Result<Option<Remedy>, Error> {
         let found = search.first(shorter, |interval_s| (Job { interval_s, ..job.clone() }, here.clone()))?;
         return Ok(Some(search.remedy(RemedyKind::ShorterInterval, found)));
     };
+    if passes.per_heat <= 1 {
+        return Ok(None);
+    }
     for beads in (1..passes.per_heat).rev() {
         let wishes = Wishes { beads: Some(beads), ..Wishes::default() };
         let fewer = super::job(&job.case, &job.question, &wishes)?;

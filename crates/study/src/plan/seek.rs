@@ -16,6 +16,8 @@ const CLOSE_K: f64 = 0.25;
 const TELLS_K: f64 = 1.0;
 /// Most candidates that are looked at with ends of their own.
 const MOST_ENDS: usize = 12;
+/// A rise by a coarse grid is taken to be this share too small.
+pub const RISE_ERROR: f64 = 0.03;
 /// Most readings tried for one width and flame.
 const MOST_TRIALS: usize = 7;
 
@@ -54,6 +56,8 @@ pub struct Ends {
     pub weak: Vec<(Lever, f64)>,
     /// Everything at its worst for the limits above.
     pub hot: Vec<(Lever, f64)>,
+    /// Everything at its worst for the rise of the surface: the strongest flame on metal that leads off and takes up least.
+    pub steep: Vec<(Lever, f64)>,
 }
 
 /// A setting that holds on quick runs.
@@ -90,7 +94,8 @@ pub fn ends(job: &Job, setting: &Setting) -> Result<Ends, Error> {
     let others: Vec<&Range> = ranges.iter().filter(|range| range.lever != Lever::TorchStrength).collect();
     let runs = others.par_iter().map(|range| Ok::<_, heat::Error>([both(strong, range)?, both(weak, range)?]));
     let runs: Vec<[[Reading; 2]; 2]> = runs.collect::<Result<_, _>>()?;
-    let mut ends = Ends { strong: Vec::from_iter(strong), weak: Vec::from_iter(weak), hot: Vec::new() };
+    let mut ends = Ends { strong: Vec::from_iter(strong), weak: Vec::from_iter(weak), ..Ends::default() };
+    ends.steep.extend(strong);
     if torch.is_some() {
         let hot_k = |moved: Option<(Lever, f64)>| tried(Vec::from_iter(moved)).map(|reading| reading.hot_k);
         ends.hot.extend(if hot_k(weak)? < hot_k(strong)? { weak } else { strong });
@@ -100,6 +105,7 @@ pub fn ends(job: &Job, setting: &Setting) -> Result<Ends, Error> {
         ends.strong.push(factor(is_colder(by_strong)));
         ends.weak.push(factor(is_colder(by_weak)));
         ends.hot.push(factor(by_strong[0].hot_k < by_strong[1].hot_k));
+        ends.steep.push(factor(by_strong[0].rise_k_s > by_strong[1].rise_k_s));
     }
     Ok(ends)
 }
@@ -260,6 +266,12 @@ impl Place<'_> {
         self.tuned(self.at(target_c.ceil().min(highest_c)), both)
     }
 
+    /// Whether the surface may rise faster than is allowed.
+    fn is_too_steep(&self, at: &Setting) -> Result<bool, heat::Error> {
+        let allowed = self.bounds.rise_k_s;
+        Ok(allowed.is_finite() && (1.0 + RISE_ERROR) * self.tried(at, &self.ends.steep, 0)?.rise_k_s > allowed)
+    }
+
     /// Everything that a reading has to keep to; what fails soonest first.
     fn tuned(&self, at: Setting, both: bool) -> Result<Tuned, Error> {
         let (job, ends, bounds) = (self.job, self.ends, self.bounds);
@@ -267,7 +279,7 @@ impl Place<'_> {
         let inside = |reading: &Reading| reading.reached && reading.hot_k >= self.guard_k;
         let holds = |reading: &Reading| inside(reading) && reading.cold_k >= self.guard_k;
         let strong = self.tried(&at, &ends.strong, reheats)?;
-        if !holds(&strong) || strong.rise_k_s > bounds.rise_k_s || strong.heat_up_s < bounds.least_soak_s {
+        if !holds(&strong) || strong.heat_up_s < bounds.least_soak_s || self.is_too_steep(&at)? {
             return Ok(Tuned::Fails);
         }
         let weak = if ends.weak == ends.strong { strong } else { self.tried(&at, &ends.weak, reheats)? };

@@ -18,7 +18,7 @@ const BLOCK_CELLS: usize = 7;
 /// The edges of the casting are far enough for a quick body of revolution from this many patch radii on.
 const FAR_RADII: f64 = 1.6;
 /// Span over which a heating rate is taken, s.
-const RATE_SPAN_S: f64 = 60.0;
+pub const RATE_SPAN_S: f64 = 60.0;
 
 /// What a plan may choose.
 #[derive(Clone, Copy, Debug, PartialEq)]

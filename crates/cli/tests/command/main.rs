@@ -7,6 +7,7 @@ mod explain;
 mod files;
 mod help;
 mod plan;
+mod promises;
 mod readme;
 mod rules;
 mod schema;

@@ -11,7 +11,7 @@ use crate::{Limit, Question};
 
 /// Times until the reading are rounded to this, s.
 const FLAME_STEP_S: f64 = 60.0;
-/// A rounded time that is off by no more than this share is what the torch was set by already.
+/// A reading that takes the rounded time to this share takes just that.
 const SAME_TIME: f64 = 0.01;
 /// Settings of interval and beads that are judged before a cell is given up.
 const MOST_SETTINGS: usize = 12;
@@ -33,7 +33,7 @@ pub struct Rule {
     pub soak_s: f64,
     /// Why it is not possible; null where it is.
     pub why_not: Option<String>,
-    /// Net power into the metal that makes the reading take the soak, or its rounded flame time, W.
+    /// Net power into the metal that makes the reading take the soak, rounded to the nearest minute, W.
     pub net_power_w: Option<f64>,
     /// How long it takes as stated until the reading, to the nearest minute, s: the flame goes off by the reading.
     pub flame_s: Option<f64>,
@@ -93,14 +93,16 @@ pub fn rule(
     keep_going: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<Rule, heat::Error> {
     let blank = Rule::blank(number, cell);
-    let Some(die) = Die::new((case, question), head, cell, keep_going) else {
+    let [mass_kg, section_m, width_m, soak_s] = cell;
+    let rounded_s = to_the_minute(soak_s);
+    let Some(die) = Die::new((case, question), head, [mass_kg, section_m, width_m, rounded_s], keep_going) else {
         return Ok(blank.not("the patch is wider than the face"));
     };
-    let (die, stated) = set_by_the_rounded_time(die, cell[3])?;
+    let (die, stated) = set_by_the_rounded_time(die, rounded_s)?;
     let rule = Rule { net_power_w: Some(die.net_power_w()), model: Some(die.name.clone()), ..blank };
     let all = if stated.reached { die.ends(stated)? } else { vec![stated] };
     if !all.iter().all(|held| held.reached) {
-        let waited = duration(PATIENCE * cell[3]);
+        let waited = duration(PATIENCE * rounded_s);
         return Ok(rule.not(&format!(
             "at the weak end of the ranges the reading is not reached within {waited}, {PATIENCE:.0} times the soak"
         )));
@@ -125,17 +127,16 @@ pub fn rule(
     })
 }
 
-/// The torch as the printed time sets it: the time that the reading takes is rounded, and the torch is turned until the
-/// reading takes just that, so that every number of the rule and both its limits are those of the rounded time.
-fn set_by_the_rounded_time(mut die: Die, soak_s: f64) -> Result<(Die, Held), heat::Error> {
-    die.set_torch(soak_s)?;
+/// The torch as the printed time sets it: turned until the reading takes just that, to a hundredth, so that every number of
+/// the rule and both its limits are those of the rounded time.
+fn set_by_the_rounded_time(mut die: Die, rounded_s: f64) -> Result<(Die, Held), heat::Error> {
+    die.set_torch(rounded_s)?;
     let stated = die.held(&[], Grids::Nested)?;
-    let rounded_s = to_the_minute(stated.flame_s);
     if !stated.reached || (rounded_s / stated.flame_s - 1.0).abs() <= SAME_TIME {
         return Ok((die, stated));
     }
-    // The one grid that the torch is set on takes the soak where the nested ones take what is rounded.
-    die.set_torch(soak_s * rounded_s / stated.flame_s)?;
+    // The torch is set on one grid, where it takes a little longer or shorter than on nested ones.
+    die.set_torch(rounded_s * rounded_s / stated.flame_s)?;
     let stated = die.held(&[], Grids::Nested)?;
     Ok((die, stated))
 }

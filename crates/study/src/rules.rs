@@ -4,12 +4,12 @@
 //!
 //! A rule says: turn the flame so that the stated place reads the stated temperature after so many minutes, take it away
 //! by that reading, not by the clock, come back after the interval, and heat to the same reading again. Those minutes are
-//! the soak rounded to the nearest, and the torch is set so that the reading takes just that. With this torch the shortest hold
-//! over the stated ranges, less its numerical error, is rounded down to the interval. Interval and beads are then judged
-//! as [`check`](crate::check()) judges a schedule: against both limits of the window and that of the surface, at both ends of
-//! every range and with all at their worst together, over the first heating and the reheats, with the heat of the beads.
-//! What does not keep inside is tried with fewer beads (without beads: with a shorter interval), and what then fails is
-//! printed as not possible, with the reason.
+//! the soak rounded to the nearest, and the torch is set so that the reading takes just that. With this torch the
+//! shortest hold over the stated ranges, less its numerical error, is rounded down to the interval. Interval and beads are
+//! then judged as [`check`](crate::check()) judges a schedule: against both limits of the window and that of the surface,
+//! at both ends of every range and with all at their worst together, over the first heating and the reheats, with the heat
+//! of the beads. What does not keep inside is tried with fewer beads (without beads: with a shorter interval), and what
+//! then fails is printed as not possible, with the reason.
 
 mod cell;
 mod die;

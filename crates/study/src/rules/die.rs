@@ -149,7 +149,7 @@ impl<'a> Die<'a> {
         exact::Disc { radius: self.case.torches[0].patch.half_width() }.flux_for_centre_rise(metal, rise_k, time_s)
     }
 
-    /// Every range at both ends, everything at its worst and at its best by the hold, and last the case as stated. What
+    /// Every range at both ends, all together at their worst and at their best by the hold, and last the case as stated. What
     /// one grid is off by where all is as stated is taken off every end.
     ///
     /// # Errors
@@ -167,13 +167,14 @@ impl<'a> Die<'a> {
         // The hold is counted without arc heat.
         for range in self.question.ranges.iter().filter(|range| range.lever != Lever::ArcPower) {
             let (low, high) = (at(&[(range.lever, range.low)])?, at(&[(range.lever, range.high)])?);
-            let low_is_worse = low.hold_s < high.hold_s;
-            worst.push((range.lever, if low_is_worse { range.low } else { range.high }));
-            best.push((range.lever, if low_is_worse { range.high } else { range.low }));
+            let ends = if low.hold_s < high.hold_s { [range.low, range.high] } else { [range.high, range.low] };
+            worst.push((range.lever, ends));
+            best.push((range.lever, [ends[1], ends[0]]));
             all.extend([low, high]);
         }
         if !worst.is_empty() {
-            all.extend([at(&worst)?, at(&best)?]);
+            all.push(together(&at, &worst, |one, other| one < other)?);
+            all.push(together(&at, &best, |one, other| one > other)?);
         }
         all.push(stated);
         Ok(all)
@@ -256,6 +257,27 @@ impl<'a> Die<'a> {
         let step_error_k = if grids == Grids::Nested { 1.0 } else { 3.0 };
         Accuracy { cells_across, grids, step_error_k, model: self.model }
     }
+}
+
+/// All inputs at the end that goes further alone, then one after another turned round where that goes further still: what
+/// an input does alone need not be what it does beside the others.
+fn together(
+    at: &impl Fn(&[(Lever, f64)]) -> Result<Held, heat::Error>,
+    ends: &[(Lever, [f64; 2])],
+    further: impl Fn(f64, f64) -> bool,
+) -> Result<Held, heat::Error> {
+    let mut moved: Vec<(Lever, f64)> = ends.iter().map(|&(lever, [end, _])| (lever, end)).collect();
+    let mut farthest = at(&moved)?;
+    for (number, &(lever, [end, other])) in ends.iter().enumerate() {
+        moved[number] = (lever, other);
+        let turned = at(&moved)?;
+        if further(turned.hold_s, farthest.hold_s) {
+            farthest = turned;
+        } else {
+            moved[number] = (lever, end);
+        }
+    }
+    Ok(farthest)
 }
 
 fn moved(shape: Shape, by: [f64; 2]) -> Shape {

@@ -8,8 +8,19 @@ use crate::tables::table;
 use crate::text::{facts, hanging, joined, list, short_hash};
 use crate::words::{duration, printable, temperature};
 
-const COLUMNS: [&str; 10] =
-    ["mass", "section", "heated", "soak, min", "flame, min", "net, kW", "hold, s", "interval, s", "beads", "not"];
+/// Unit after a comma; the flame goes off by the reading, and the minutes are what that takes.
+const COLUMNS: [&str; 10] = [
+    "mass",
+    "section",
+    "heated",
+    "soak, min",
+    "till it reads, min",
+    "net, kW",
+    "hold, s",
+    "interval, s",
+    "beads",
+    "not",
+];
 
 /// The table for a terminal: what it says in words first.
 pub fn rules(table: &Table, units: Units) -> String {
@@ -23,7 +34,7 @@ pub fn rules(table: &Table, units: Units) -> String {
     let shown = self::table_of(table.rules.iter().map(lettered).collect());
     let legend: Vec<String> = reasons.iter().enumerate().map(|(n, why)| format!("{}: {why}", letter(n))).collect();
     joined([
-        Some(words(table)),
+        Some(words(table, units)),
         shown,
         list("Not possible", &legend),
         Some(format!("Valid for\n{}", facts(&validity(&table.head, units)))),
@@ -49,7 +60,8 @@ pub(crate) fn letter(number: usize) -> String {
 }
 
 fn table_of(rows: Vec<Vec<String>>) -> Option<String> {
-    table("Rules", &COLUMNS, &[9], rows)
+    let narrow = COLUMNS.map(|column| column.replace(", ", "\n"));
+    table("Rules", &narrow.each_ref().map(String::as_str), &[9], rows)
 }
 
 /// One system of units in a table: two would not fit.
@@ -64,7 +76,7 @@ pub fn rules_markdown(table: &Table, units: Units) -> String {
     };
     let header = COLUMNS.map(str::to_owned);
     let mut lines =
-        vec![format!("# Rules: {}", printable(&table.head.title)), String::new(), words(table), String::new()];
+        vec![format!("# Rules: {}", printable(&table.head.title)), String::new(), words(table, units), String::new()];
     lines.push(line(&header));
     lines.push(line(&header.map(|_| "---".to_owned())));
     lines.extend(table.rules.iter().map(|rule| line(&row(rule, short(units)))));
@@ -142,7 +154,10 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
         if low == high { show(value) } else { format!("{} ({}-{})", show(value), show(low), show(high)) }
     };
     let flame = rule.flame_s.zip(rule.flame_band_s).map(|(flame, ends)| band(flame, ends, &minutes));
-    let hold = rule.hold_s.zip(rule.hold_band_s).map(|(hold, ends)| band(hold, ends, &whole));
+    let hold = rule.hold_s.zip(rule.hold_band_s).map(|(hold, [low, high])| {
+        let bar = rule.hold_error_s.map_or_else(String::new, |bar| format!(" ± {:.0}", bar.ceil()));
+        if low == high { whole(hold) + &bar } else { format!("{}{bar} ({}-{})", whole(hold), whole(low), whole(high)) }
+    });
     let beads = rule.beads.map(|n| {
         rule.beads_band.map_or_else(
             || n.to_string(),
@@ -163,24 +178,46 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
     ]
 }
 
-/// What the table says of mass and section, and how many cells are possible.
-pub(crate) fn words(table: &Table) -> String {
+/// How a rule is read, how many cells are possible, and what the table says of mass and section.
+pub(crate) fn words(table: &Table, units: Units) -> String {
     let possible = table.rules.iter().filter(|rule| rule.why_not.is_none()).count();
     let count = format!("{possible} of {} cells are possible.", table.rules.len());
     let text = match table.findings {
         None => format!("{count} Too few masses to say where mass stops mattering."),
-        Some(found) => format!("{count} {}", mass_or_section(&found)),
+        Some(found) => format!("{count} {}", mass_or_section(&found, units)),
     };
-    hanging("", &text)
+    [text, by_the_reading(&table.head, units)].map(|text| hanging("", &text)).join("\n\n")
 }
 
-fn mass_or_section(found: &Findings) -> String {
+fn by_the_reading(head: &Head, units: Units) -> String {
+    format!(
+        "Flame off by the reading, not by the clock: heat until {} reads {}, first and again after every interval. Turn the flame so that this takes the minutes shown at first; in brackets the least and the most over the stated ranges. ± is the numerical error.",
+        place(&head.reads_at),
+        Temperature::from_celsius(head.reads_c).show(units)
+    )
+}
+
+/// A place of the ring or the patch in words.
+fn place(probe: &str) -> &str {
+    match probe {
+        "ring_coldest" => "the coldest of the ring",
+        "ring_mean" => "the mean of the ring",
+        "patch_centre" => "the middle of the patch",
+        "patch_hottest" => "the hottest of the patch",
+        other => other,
+    }
+}
+
+fn mass_or_section(found: &Findings, units: Units) -> String {
     let (same, section) = (100.0 * found.same, found.section_factor);
     match found.mass_enough_kg {
         Some(mass_kg) => format!(
             "From {} on the mass changes no hold by more than {same:.0} %, while the section under the patch changes it up to {section:.1} times: go by the section, not by the mass (N6).",
-            Mass::from_si(mass_kg).show(Units::Both)
+            Mass::from_si(mass_kg).show(units)
         ),
+        None if section <= 1.0 => {
+            format!("Over these masses the hold still changes up to {:.1} times with the mass.", found.mass_factor)
+        }
         None => format!(
             "Over these masses the hold still changes up to {:.1} times with the mass, and up to {section:.1} times with the section: both matter.",
             found.mass_factor
@@ -204,7 +241,7 @@ fn validity(head: &Head, units: Units) -> Vec<(&'static str, String)> {
         ("Casting", format!("one block, {} all through at the start", temperature(head.start_c, units))),
         ("Masses", span(&head.masses_kg, &|m| Mass::from_si(m).show(units))),
         ("Sections", span(&head.sections_m, &length)),
-        ("Patch", format!("a disc of {}, not near an edge", span(&head.widths_m, &length))),
+        ("Patch", format!("an even disc of {} in the middle of the face", span(&head.widths_m, &length))),
         (
             "Ring",
             format!(
@@ -224,18 +261,17 @@ fn validity(head: &Head, units: Units) -> Vec<(&'static str, String)> {
             ),
         ),
         (
-            "Flame off",
+            "Torch",
             format!(
-                "when {} reads {}; the flame time follows the torch, and is what it takes as stated",
-                head.reads_at.replace('_', " "),
-                Temperature::from_celsius(head.reads_c).show(units)
+                "alone, a steady net power, turned until the reading takes the minutes shown; that of the scenario gives {} as stated",
+                Power::from_si(head.torch_w).show(units)
             ),
         ),
         (
-            "Torch",
+            "Judged",
             format!(
-                "set so that the reading takes the soak; that of the scenario gives {} as stated",
-                Power::from_si(head.torch_w).show(units)
+                "first heating and {} reheats to the same reading, at both ends of every range and all at their worst",
+                head.reheats
             ),
         ),
     ];
@@ -250,7 +286,7 @@ fn bead_and_bands(head: &Head) -> Vec<(&'static str, String)> {
         (
             "Beads",
             format!(
-                "first {} after flame off, arc {}, pause {}; counted without their own heat",
+                "first {} after flame off, arc {}, pause {}; the last arc is out within the interval, none waits for the ring to cool; their heat is in the judgement, not in the hold",
                 duration(first),
                 duration(arc),
                 duration(pause)
@@ -269,7 +305,7 @@ fn bead_and_bands(head: &Head) -> Vec<(&'static str, String)> {
 fn closing(head: &Head) -> String {
     let lines = [
         printable(&head.title),
-        "Interval and beads are rounded down from the worst end less the numerical error; outside these limits the table says nothing.".to_owned(),
+        "Interval and beads are rounded down from the worst end less the numerical error, and judged over the reheats; outside these limits the table says nothing.".to_owned(),
         "Computed, not yet compared with a measured patch.".to_owned(),
         format!("warmhold {}, scenario {}.", head.version, short_hash(&head.input_sha256)),
     ];

@@ -5,7 +5,7 @@ use heat::{Case, Curve, Passes, Run, What};
 use crate::aside::asides;
 use crate::hazard::hazards;
 use crate::hold::{half_space, hold};
-use crate::judge::{Instant, Judgement};
+use crate::judge::{Judgement, LIMITS};
 use crate::outcome::{
     CastingFacts, Crossing, CurvePoints, ErrorBars, Heat, InputEffect, LedgerJ, Outcome, Series, Stats, Verdict,
     WindowC, WorstEnd,
@@ -143,8 +143,8 @@ fn largest_bars(case: &Case, run: &Run) -> [f64; 2] {
 /// more than its error; else too close to call. Where a window is given but nothing could be judged, nothing is certain.
 fn verdict(judgement: Option<&Judgement>, drops_k: [f64; 3], interrupted: bool) -> Verdict {
     let Some(judgement) = judgement else { return Verdict::NotAsked };
-    let sure = |i: &Instant| i.margin_k - i.error_k - drops_k[i.limit as usize];
-    let safe_k = judgement.instants.iter().map(sure).min_by(f64::total_cmp).unwrap_or(0.0);
+    let sure = sure_margins(judgement, drops_k).into_iter().fold(f64::INFINITY, f64::min);
+    let safe_k = if judgement.instants.is_empty() { 0.0 } else { sure };
     if judgement.surely_outside() || judgement.no_bead_fits() {
         Verdict::FallsShort
     } else if safe_k > 0.0 && !interrupted {
@@ -152,6 +152,15 @@ fn verdict(judgement: Option<&Judgement>, drops_k: [f64; 3], interrupted: bool) 
     } else {
         Verdict::TooCloseToCall
     }
+}
+
+/// What a verdict stands on: for each limit the smallest margin less its own numerical error and less what the stated
+/// ranges take off it, K; infinite where that limit is not judged.
+pub fn sure_margins(judgement: &Judgement, drops_k: [f64; 3]) -> [f64; 3] {
+    LIMITS.map(|limit| {
+        let instants = judgement.instants.iter().filter(|i| i.limit == limit);
+        instants.map(|i| i.margin_k - i.error_k - drops_k[limit as usize]).fold(f64::INFINITY, f64::min)
+    })
 }
 
 /// Hold and its numerical error, s, of the ring and of the middle of the patch.
@@ -163,7 +172,7 @@ fn holds(question: &Question, nominal: &Nominal) -> [Option<(f64, f64)>; 2] {
 }
 
 /// For each limit, nominal less worst end on one grid, K, never negative.
-fn input_drops(answers: &Answers) -> [f64; 3] {
+pub fn input_drops(answers: &Answers) -> [f64; 3] {
     [0, 1, 2].map(|limit| {
         let ends = answers.pairs.iter().flatten().chain(&answers.worst).map(|a| a.margins_k[limit]);
         let lowest = ends.fold(f64::INFINITY, f64::min);

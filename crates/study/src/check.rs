@@ -154,15 +154,7 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<O
     let (middle, ends) = (results[0], &results[1..=2 * question.ranges.len()]);
     let arc_effect = results.get(1 + ends.len()).and_then(|cold| arc_effect(&middle, cold));
     let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
-    // What is worst for the nearest limit need not be worst for the minimum, nor for the limits above: all are run.
-    let mut choices = vec![
-        worse(&pairs, |a| (a.margin_k, a.hold_s)),
-        worse(&pairs, |a| (a.margins_k[0], a.hold_s)),
-        worse(&pairs, |a| (a.margins_k[1].min(a.margins_k[2]), a.hold_s)),
-    ];
-    choices.sort();
-    choices.dedup();
-    choices.retain(|choice| !choice.is_empty());
+    let choices = worst_choices(&pairs);
     let worst = choices.iter().map(|low| answer(&worst_case(case, &question.ranges, low)?, Progress::WORST));
     let worst = worst.collect::<Result<Vec<_>, _>>()?;
     Ok(Some(Answers { middle, pairs, worst, arc_effect }))
@@ -182,6 +174,20 @@ fn arc_effect(with: &Answer, without: &Answer) -> Option<ArcEffect> {
     coldest_gain_k.is_finite().then_some(effect)
 }
 
+/// For each range whether its low end is the worse, in every way that may be the worst of all together: what is worst for
+/// the nearest limit need not be worst for the minimum, nor for the limits above.
+pub(crate) fn worst_choices(pairs: &[[Answer; 2]]) -> Vec<Vec<bool>> {
+    let mut choices = vec![
+        worse(pairs, |a| (a.margin_k, a.hold_s)),
+        worse(pairs, |a| (a.margins_k[0], a.hold_s)),
+        worse(pairs, |a| (a.margins_k[1].min(a.margins_k[2]), a.hold_s)),
+    ];
+    choices.sort();
+    choices.dedup();
+    choices.retain(|choice| !choice.is_empty());
+    choices
+}
+
 /// For each range whether its low end is the worse by a measure.
 fn worse(pairs: &[[Answer; 2]], measure: impl Fn(&Answer) -> (f64, f64)) -> Vec<bool> {
     pairs.iter().map(|[low, high]| measure(low) < measure(high)).collect()
@@ -194,7 +200,7 @@ pub(crate) fn worst_case(case: &Case, ranges: &[Range], low: &[bool]) -> Result<
     })
 }
 
-fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&Run>) -> Answer {
+pub(crate) fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&Run>) -> Answer {
     let hold_s = match (held, question.ring, question.window) {
         (Some(run), Some((_, probes)), Some(window)) => {
             hold(run, probes.coldest, window.minimum_c).map_or(f64::INFINITY, |c| c.time_s)

@@ -1,16 +1,23 @@
 //! `rules`: the same repair over die masses, section thicknesses, heated widths and soaks.
 //!
-//! Each cell is a block of a mass and a section with the face of the scenario's proportions, the patch in its middle. The
-//! torch is set so that the stated reading takes the soak, as a welder does by the clock, to a tenth; the flame then goes
-//! off by that reading at every end of the stated ranges. What is printed is rounded to the safe
-//! side; a cell that fails after rounding is printed as not possible, with the reason.
+//! Each cell is a block of a mass and a section with the face of the scenario's proportions, the patch in its middle.
+//!
+//! A rule says: turn the flame so that the stated place reads the stated temperature after so many minutes, take it away
+//! by that reading, not by the clock, come back after the interval, and heat to the same reading again. Those minutes are
+//! the soak rounded to the nearest, and the torch is set so that the reading takes just that. With this torch the
+//! shortest hold over the stated ranges, less its numerical error, is rounded down to the interval. Interval and beads are
+//! then judged as [`check`](crate::check()) judges a schedule: against both limits of the window and that of the surface,
+//! at both ends of every range and with all at their worst together, over the first heating and the reheats, with the heat
+//! of the beads. What does not keep inside is tried with fewer beads (without beads: with a shorter interval), and what
+//! then fails is printed as not possible, with the reason.
 
 mod cell;
+mod die;
 mod findings;
 
 use std::collections::BTreeSet;
 
-use heat::{Case, Flame, Schedule};
+use heat::{Case, Face, Flame, Ring, Schedule, Shape};
 use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -29,6 +36,8 @@ const SECTIONS_M: [f64; 4] = [0.04, 0.075, 0.1, 0.2];
 const WIDTHS: [f64; 3] = [1.5, 2.0, 2.5];
 /// Soaks, s: within what N3 looks at.
 const SOAKS_S: [f64; 2] = [900.0, 2700.0];
+/// Fewest and most reheats that a rule is judged over.
+const REHEATS: [usize; 2] = [2, 12];
 /// Widths are rounded up to this, m.
 const WIDTH_STEP_M: f64 = 0.01;
 
@@ -85,7 +94,9 @@ pub struct Head {
     pub groove_m: [f64; 2],
     /// Net power of the scenario's torch as stated, W.
     pub torch_w: f64,
-    /// From flame off to the first bead, arc time and pause, s; null where no passes are planned.
+    /// Reheats to the same reading that every rule is judged over.
+    pub reheats: usize,
+    /// From flame off to the first bead, longest arc and longest pause, s; null where no passes are planned.
     pub bead_s: Option<[f64; 3]>,
     /// Masses, kg.
     pub masses_kg: Vec<f64>,
@@ -145,21 +156,27 @@ impl Head {
 /// What the table is about.
 ///
 /// # Errors
-/// [`Error::Needs`] for a scenario without a window, a torch, or a reading that ends the heating.
+/// [`Error::Needs`] for a scenario without a window, a reading that ends the heating, or one even torch that is all the
+/// heat there is, and for a width within the ring.
 pub fn head(case: &Case, question: &Question, wishes: &Wishes) -> Result<Head, Error> {
     let needs = |what: &str| Error::Needs { what: what.to_owned() };
     let (Some(window), Some((ring, _))) = (question.window, question.ring) else {
         return Err(needs("a [window] and a [groove]: a rule says how long the ring stays inside the window"));
     };
-    let [torch] = case.torches[..] else { return Err(needs("one torch")) };
-    let (reads_at, reads_c) = reading(case)?;
+    let torch = lone_torch(case)?;
+    let (reads_at, reads_c, reheats) = reading(case)?;
     let [x, y] = ring.groove.extent();
     let groove_m = [x[1] - x[0], y[1] - y[0]];
-    let outer_m = groove_m[0].hypot(groove_m[1]) + 2.0 * ring.width;
+    let outer_m = across(&ring);
+    if wishes.widths_m.iter().any(|width| *width < outer_m) {
+        let least = crate::said::length((outer_m * 1e3).ceil() * 1e-3);
+        return Err(needs(&format!(
+            "heated widths of at least {least}: the ring is so wide across, and a disc within it never warms its rim"
+        )));
+    }
     let or = |stated: &Vec<f64>, usual: &[f64]| if stated.is_empty() { usual.to_vec() } else { stated.clone() };
     let widths: Vec<f64> = WIDTHS.iter().map(|w| (outer_m * w / WIDTH_STEP_M).ceil() * WIDTH_STEP_M).collect();
-    let bead =
-        case.passes.as_ref().and_then(|p| Some([p.first_after_s, p.list.first()?.arc_s, p.list.first()?.pause_s]));
+    let bead = case.passes.as_ref().filter(|passes| !passes.list.is_empty()).map(die::longest_bead);
     let range =
         |r: &Range| RangeOf { input: r.lever.words().to_owned(), low: r.low, high: r.high, source: r.source.clone() };
     Ok(Head {
@@ -175,24 +192,60 @@ pub fn head(case: &Case, question: &Question, wishes: &Wishes) -> Result<Head, E
         ring_m: [ring.width, ring.depth],
         groove_m,
         torch_w: crate::plan::net_flux(torch.kind, case.start_c) * torch.patch.area(),
+        reheats,
         bead_s: bead,
         masses_kg: or(&wishes.masses_kg, &MASSES_KG),
         sections_m: or(&wishes.sections_m, &SECTIONS_M),
         widths_m: or(&wishes.widths_m, &widths),
         soaks_s: or(&wishes.soaks_s, &SOAKS_S),
-        ranges: cell::ranges(question).iter().map(range).collect(),
+        ranges: die::ranges(case.passes.is_some(), question).iter().map(range).collect(),
         cautions: question.cautions.clone(),
     })
 }
 
-/// Where and what the scenario reads when its first flame goes off.
-fn reading(case: &Case) -> Result<(String, f64), Error> {
+/// The torch, where it is all the heat there is and can be turned into an even disc of any width.
+fn lone_torch(case: &Case) -> Result<heat::Torch, Error> {
+    let beside = [
+        (case.torches.len() != 1, "more or fewer torches than one"),
+        (!case.heaters.is_empty(), "heat beside it ([[heater]])"),
+        (!case.covers.is_empty(), "covers ([[cover]])"),
+        (case.torches.iter().any(|torch| torch.face != Face::Worked), "a torch on another face"),
+        (case.torches.iter().any(|torch| torch.circles.is_some()), "circles of a given size (torch.circles)"),
+        (case.torches.iter().any(|torch| torch.thermostat.is_some()), "a thermostat"),
+    ];
+    let found: Vec<&str> = beside.iter().filter(|(is, _)| *is).map(|(_, what)| *what).collect();
+    match case.torches.first() {
+        Some(torch) if found.is_empty() => Ok(*torch),
+        _ => Err(Error::Needs {
+            what: format!(
+                "one torch with even heat and nothing beside it, since where the rest lies on dies of other sizes is not \
+                 known; here is {}: take it out, or ask `check` about this casting",
+                found.join(" and ")
+            ),
+        }),
+    }
+}
+
+/// The ring from rim to rim at its widest, m.
+fn across(ring: &Ring) -> f64 {
+    let groove = match ring.groove {
+        Shape::Disc { radius, .. } => 2.0 * radius,
+        Shape::Rectangle { x, y } => (x[1] - x[0]).hypot(y[1] - y[0]),
+    };
+    groove + 2.0 * ring.width
+}
+
+/// Where and what the scenario reads when its first flame goes off, and how often a rule is heated again.
+fn reading(case: &Case) -> Result<(String, f64, usize), Error> {
     match case.schedule {
-        Schedule::Cycles { heat_up: Flame::Until { probe, temperature_c, .. }, .. } => {
+        Schedule::Cycles { heat_up: Flame::Until { probe, temperature_c, .. }, reheats, .. } => {
             let name = case.probes.get(probe).map_or("", |probe| probe.name.as_str());
             let known = ["ring_coldest", "ring_mean", "patch_centre", "patch_hottest"];
-            let name = known.into_iter().find(|k| *k == name).unwrap_or("ring_coldest");
-            Ok((name.to_owned(), temperature_c))
+            let Some(name) = known.into_iter().find(|k| *k == name) else {
+                let what = format!("a reading at a place that every die has ({}), not at a probe of this one", known.join(", "));
+                return Err(Error::Needs { what });
+            };
+            Ok((name.to_owned(), temperature_c, reheats.clamp(REHEATS[0], REHEATS[1])))
         }
         _ => Err(Error::Needs {
             what: "a reading that ends the first heating, such as heat_up = { until = \"ring_coldest\", reads = \"400 F\", \
@@ -229,7 +282,7 @@ pub fn answer(
         if !share.going() {
             return Ok(None);
         }
-        let rule = cell::rule((case, question), head, number, head.at(number))?;
+        let rule = cell::rule((case, question), head, (number, head.at(number)), &|_| share.going())?;
         if !share.going() {
             return Ok(None);
         }

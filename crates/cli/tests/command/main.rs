@@ -8,6 +8,7 @@ mod explain;
 mod files;
 mod help;
 mod plan;
+mod promises;
 mod readme;
 mod rules;
 mod schema;

@@ -119,7 +119,7 @@ fn moments(outcome: &Outcome) -> Vec<(f64, String)> {
     let off = outcome.heats.first().map(|heat| (heat.end_s, "as the first flame goes off".to_owned()));
     let breach = outcome.first_breach.as_ref().map(|breach| (breach.time_s, "at the first breach".to_owned()));
     let last = outcome.passes.iter().rfind(|pass| pass.heat == 1);
-    let worst = breach.or(last.map(|pass| (pass.start_s, format!("as pass {} starts", pass.number))));
+    let worst = breach.or(last.map(|pass| (pass.start_s, format!("as bead {} starts", pass.number))));
     off.into_iter().chain(worst).collect()
 }
 

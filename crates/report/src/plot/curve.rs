@@ -1,13 +1,14 @@
-//! The cooling curve: temperatures over time with window, flames, passes and the falls through the minimum.
+//! The cooling curve: temperatures over time with window, flames, beads and the falls through the minimum.
 
 use quantity::Units;
 use study::{Outcome, WindowC};
 
-use super::frame::{EndLabel, Frame, Look, temperature_range};
+use super::frame::{EndLabel, Frame, Look};
 use super::layout::{LINE, Sizes, fitted, heading};
 use super::lines::{Curve, Fall, curves, falls, left_out};
 use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
+use super::spikes;
 use super::theme::Colour;
 use super::{Error, Style};
 use crate::spans::{Span, flame_spans, pass_spans};
@@ -16,25 +17,30 @@ use crate::words::{duration, printable, temperature, verdict_clause};
 const FLAME_OPACITY: f64 = 0.18;
 const PASS_OPACITY: f64 = 0.30;
 const WINDOW_OPACITY: f64 = 0.16;
+const HOTTER: &str = "arc: hotter than shown";
 
 /// What every part of the drawing needs.
 struct Sheet<'a> {
     outcome: &'a Outcome,
     look: Look,
     curves: Vec<Curve>,
+    /// What the plot reaches over.
+    celsius: (f64, f64),
 }
 
 /// Lays the picture out.
 pub(super) fn scene(outcome: &Outcome, style: &Style) -> Result<Scene, Error> {
     let look = Look::of(style);
-    let sheet = Sheet { outcome, look, curves: curves(outcome) };
+    let curves = curves(outcome);
+    let celsius = spikes::drawn_range(outcome, &curves);
+    let sheet = Sheet { outcome, look, curves, celsius };
     let mut scene = Scene::new(style.size(), look.palette.background);
     let headline = headline(outcome, style.units);
     let top = heading(&mut scene, &look.palette, look.sizes, [&headline, &printable(&outcome.title)])?;
     let top = legend(&mut scene, &sheet, top)?;
     let falls = falls(outcome, &sheet.curves);
     let labels = end_labels(&sheet);
-    let ends = (time_range(outcome, &sheet.curves), drawn_range(&sheet));
+    let ends = (time_range(outcome, &sheet.curves), sheet.celsius);
     let frame = Frame::new(&look, scene.size, top + falls.len() as f64 * LINE * look.sizes.label, &labels, ends)?;
     spans(&mut scene, &sheet, &frame);
     window_band(&mut scene, &sheet, &frame);
@@ -64,19 +70,12 @@ fn time_range(outcome: &Outcome, curves: &[Curve]) -> (f64, f64) {
     if last > first { (first, last) } else { (first, first + 1.0) }
 }
 
-/// All that is drawn; the surface limit does not stretch it.
-fn drawn_range(sheet: &Sheet) -> (f64, f64) {
-    let limits = sheet.outcome.window.map(|window| [window.minimum_c, window.maximum_interpass_c]);
-    let drawn = sheet.curves.iter().flat_map(|curve| curve.points.iter().map(|point| point.1));
-    temperature_range(drawn.chain(limits.into_iter().flatten()))
-}
-
 /// Boxes that say what the shades mean; the height below them.
 fn legend(scene: &mut Scene, sheet: &Sheet, top: f64) -> Result<f64, Error> {
     let (sizes, palette) = (sheet.look.sizes, &sheet.look.palette);
     let entries = [
         (!sheet.outcome.heats.is_empty()).then_some(("flame on", palette.flame, FLAME_OPACITY, -1.0)),
-        (!sheet.outcome.passes.is_empty()).then_some(("pass", palette.pass, PASS_OPACITY, 1.0)),
+        (!sheet.outcome.passes.is_empty()).then_some(("bead", palette.pass, PASS_OPACITY, 1.0)),
         sheet.outcome.window.map(|_| ("window", palette.window, WINDOW_OPACITY, 0.0)),
     ];
     let (mut left, middle) = (sizes.pad, top + LINE * sizes.label / 2.0);
@@ -87,6 +86,12 @@ fn legend(scene: &mut Scene, sheet: &Sheet, top: f64) -> Result<f64, Error> {
         edge_bar(scene, (left, right), middle + bar * half, -bar * bar_height(sizes), colour);
         scene.text((right + 0.4 * sizes.label, middle), text, sizes.label, Anchor::Start, palette.faint_text);
         left = right + 1.4 * sizes.label + text_width(text, sizes.label)?;
+    }
+    let cut = sheet.curves.iter().find(|curve| spikes::any(std::slice::from_ref(curve), sheet.celsius.1));
+    if let Some(curve) = cut {
+        spikes::arrow(scene, &sheet.look, (left + 0.6 * sizes.label, middle - half), curve);
+        scene.text((left + 1.5 * sizes.label, middle), HOTTER, sizes.label, Anchor::Start, palette.faint_text);
+        left += 2.5 * sizes.label + text_width(HOTTER, sizes.label)?;
     }
     let left_out = left_out(sheet.outcome, &sheet.curves);
     if left_out > 0 {
@@ -107,19 +112,22 @@ fn edge_bar(scene: &mut Scene, (left, right): (f64, f64), edge: f64, height: f64
     }
 }
 
+/// Beads over the whole height; flames above and below the window, whose colour is then the same everywhere.
 fn spans(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
-    let height = bar_height(sheet.look.sizes);
-    for span in flame_spans(sheet.outcome) {
-        if let Some(sides) = sides(frame, &span) {
-            scene.fill((sides.0, frame.top), (sides.1, frame.bottom), sheet.look.palette.flame, FLAME_OPACITY);
-            edge_bar(scene, sides, frame.top, height, sheet.look.palette.flame);
+    let (height, palette) = (bar_height(sheet.look.sizes), &sheet.look.palette);
+    let outside = match sheet.outcome.window.map(|window| band(&window, frame)) {
+        Some((top, bottom)) => vec![(frame.top, top), (bottom, frame.bottom)],
+        None => vec![(frame.top, frame.bottom)],
+    };
+    for sides in flame_spans(sheet.outcome).iter().filter_map(|span| sides(frame, span)) {
+        for &(top, bottom) in outside.iter().filter(|part| part.1 > part.0) {
+            scene.fill((sides.0, top), (sides.1, bottom), palette.flame, FLAME_OPACITY);
         }
+        edge_bar(scene, sides, frame.top, height, palette.flame);
     }
-    for span in pass_spans(sheet.outcome) {
-        if let Some(sides) = sides(frame, &span) {
-            scene.fill((sides.0, frame.top), (sides.1, frame.bottom), sheet.look.palette.pass, PASS_OPACITY);
-            edge_bar(scene, sides, frame.bottom, -height, sheet.look.palette.pass);
-        }
+    for sides in pass_spans(sheet.outcome).iter().filter_map(|span| sides(frame, span)) {
+        scene.fill((sides.0, frame.top), (sides.1, frame.bottom), palette.pass, PASS_OPACITY);
+        edge_bar(scene, sides, frame.bottom, -height, palette.pass);
     }
 }
 
@@ -131,10 +139,25 @@ fn sides(frame: &Frame, span: &Span) -> Option<(f64, f64)> {
     inside.then_some((from, until.min(frame.right)))
 }
 
+/// Between the beads, so that no colour lies on another.
 fn window_band(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
     let Some(window) = sheet.outcome.window else { return };
-    let (top, bottom) = (frame.y(window.maximum_interpass_c), frame.y(window.minimum_c));
-    scene.fill((frame.left, top), (frame.right, bottom), sheet.look.palette.window, WINDOW_OPACITY);
+    let (top, bottom) = band(&window, frame);
+    let mut left = frame.left;
+    let beads = pass_spans(sheet.outcome);
+    let beads = beads.iter().filter_map(|span| sides(frame, span)).chain([(frame.right, frame.right)]);
+    for (from, until) in beads {
+        if from > left {
+            scene.fill((left, top), (from, bottom), sheet.look.palette.window, WINDOW_OPACITY);
+        }
+        left = left.max(until);
+    }
+}
+
+/// Upper and lower edge of the window inside the frame.
+fn band(window: &WindowC, frame: &Frame) -> (f64, f64) {
+    let inside = |celsius: f64| frame.y(celsius).clamp(frame.top, frame.bottom);
+    (inside(window.maximum_interpass_c), inside(window.minimum_c))
 }
 
 /// After the grid, which may have a line at the same height.
@@ -159,19 +182,20 @@ fn lines(scene: &mut Scene, sheet: &Sheet, frame: &Frame) {
         scene.text(middle, "no curve was computed", sheet.look.sizes.label, Anchor::Middle, sheet.look.palette.text);
     }
     for curve in &sheet.curves {
-        let points = curve.points.iter().map(|&(time, celsius)| (frame.x(time), frame.y(celsius))).collect();
-        scene.line(points, curve.stroke(&sheet.look.palette, sheet.look.sizes.line));
+        for piece in spikes::pieces(curve, frame) {
+            scene.line(piece, curve.stroke(&sheet.look.palette, sheet.look.sizes.line));
+        }
+        spikes::mark_cuts(scene, &sheet.look, frame, curve);
     }
 }
 
 fn end_labels(sheet: &Sheet) -> Vec<EndLabel> {
     let curve = |curve: &Curve| {
-        let (_, celsius) = *curve.points.last()?;
+        let celsius = curve.points.last()?.1.min(sheet.celsius.1);
         let stroke = curve.stroke(&sheet.look.palette, sheet.look.sizes.line);
         Some(EndLabel { text: curve.name.clone(), celsius, stroke })
     };
-    let range = drawn_range(sheet);
-    let shown = sheet.outcome.window.map_or(Vec::new(), |window| limits(&window, range));
+    let shown = sheet.outcome.window.map_or(Vec::new(), |window| limits(&window, sheet.celsius));
     let limit = |(name, celsius): (&str, f64)| {
         let text = format!("{name} {}", temperature(celsius, sheet.look.units));
         EndLabel { text, celsius, stroke: sheet.look.limit_stroke() }

@@ -87,13 +87,16 @@ pub(super) struct Fall {
     pub(super) time_s: f64,
     pub(super) limit_c: f64,
     pub(super) after_off_s: f64,
+    /// Whether the arc of beads had warmed the place, unlike in the hold of the report.
+    beads_laid: bool,
 }
 
 impl Fall {
     pub(super) fn label(&self, units: Units) -> String {
         let limit = temperature(self.limit_c, units);
         let when = if self.after_off_s > 0.0 {
-            format!("below {limit} {} after flame-off", duration(self.after_off_s))
+            let beads = if self.beads_laid { ", with beads laid" } else { "" };
+            format!("below {limit} {} after flame-off{beads}", duration(self.after_off_s))
         } else {
             format!("already below {limit} at flame-off")
         };
@@ -128,7 +131,8 @@ fn watched_falls(outcome: &Outcome) -> Vec<Fall> {
     let fall = |crossing: &study::Crossing| {
         let after_off_s = crossing.after_off_s.filter(|after| after.is_finite())?;
         let place = if outcome.window.is_some() { String::new() } else { printable(&crossing.probe) };
-        Some(Fall { place, time_s: crossing.off_s + after_off_s, limit_c: crossing.limit_c, after_off_s })
+        let (time_s, limit_c) = (crossing.off_s + after_off_s, crossing.limit_c);
+        Some(Fall { place, time_s, limit_c, after_off_s, beads_laid: bead_between(outcome, crossing.off_s, time_s) })
     };
     outcome.crossings.iter().filter(wanted).filter_map(fall).collect()
 }
@@ -138,9 +142,14 @@ fn falls_of_curve(outcome: &Outcome, curve: &Curve, limit_c: f64) -> Vec<Fall> {
     let next_starts = outcome.heats.iter().skip(1).map(|heat| heat.start_s).chain([f64::INFINITY]);
     let fall = |(off_s, until_s): (f64, f64)| {
         let time_s = first_below(&curve.points, limit_c, off_s, until_s)?;
-        Some(Fall { place: String::new(), time_s, limit_c, after_off_s: time_s - off_s })
+        let beads_laid = bead_between(outcome, off_s, time_s);
+        Some(Fall { place: String::new(), time_s, limit_c, after_off_s: time_s - off_s, beads_laid })
     };
     ends.zip(next_starts).filter_map(fall).collect()
+}
+
+fn bead_between(outcome: &Outcome, from_s: f64, until_s: f64) -> bool {
+    outcome.passes.iter().any(|pass| (from_s..until_s).contains(&pass.start_s))
 }
 
 /// When the curve is first below the limit within `from_s..=until_s`, on straight lines between points.

@@ -25,6 +25,7 @@ mod place;
 mod render;
 mod scale;
 mod scene;
+mod spikes;
 mod theme;
 
 use quantity::Units;

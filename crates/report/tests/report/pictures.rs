@@ -108,14 +108,36 @@ fn the_limits_and_the_falls_are_labelled_in_the_units_asked() {
     let wanted = [
         "minimum 300 F",
         "max. interpass 500 F",
-        "below 300 F 41.3 s after flame-off",
-        "below 300 F 36.8 s after flame-off",
+        "below 300 F 41.3 s after flame-off, with beads laid",
+        "below 300 F 36.8 s after flame-off, with beads laid",
         "ring, coldest",
         "flame on",
     ];
     for text in wanted {
         assert_eq!(texts.iter().filter(|t| *t == text).count(), 1, "{text} in {texts:?}");
     }
+}
+
+#[test]
+fn what_an_arc_adds_does_not_set_the_scale() {
+    let texts_of = |outcome: &study::Outcome| {
+        let drawing = cooling_curve(outcome, &Style::default()).unwrap();
+        let document = roxmltree::Document::parse(&drawing).unwrap();
+        labels(&document).into_iter().map(|label| label.text).collect::<Vec<String>>()
+    };
+    let mut outcome = made_up::falls_short();
+    let calm = texts_of(&outcome);
+    let bead = outcome.passes[0].clone();
+    let hottest = outcome.curves.get_mut("ring_hottest").unwrap();
+    let under_arc = hottest.time_s.iter().position(|&time| time > bead.start_s && time < bead.end_s + 60.0).unwrap();
+    hottest.temperature_c[under_arc] = 900.0;
+    let spiked = texts_of(&outcome);
+    assert_eq!(spiked.iter().filter(|text| *text == "arc: hotter than shown").count(), 1, "{spiked:?}");
+    assert!(!calm.iter().any(|text| text.starts_with("arc:")), "{calm:?}");
+    let ticks = |texts: &[String]| {
+        texts.iter().filter(|text| text.len() < 6 && text.ends_with(" C")).cloned().collect::<Vec<_>>()
+    };
+    assert_eq!(ticks(&spiked), ticks(&calm));
 }
 
 #[test]

@@ -178,15 +178,19 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
     ]
 }
 
-/// How a rule is read, how many cells are possible, and what the table says of mass and section.
-pub(crate) fn words(table: &Table, units: Units) -> String {
+/// How many cells are possible, what the table says of mass and section, and how a rule is read.
+fn words(table: &Table, units: Units) -> String {
+    [findings(table, units), by_the_reading(&table.head, units)].map(|text| hanging("", &text)).join("\n\n")
+}
+
+/// How many cells are possible, and what the table says of mass and section.
+pub(crate) fn findings(table: &Table, units: Units) -> String {
     let possible = table.rules.iter().filter(|rule| rule.why_not.is_none()).count();
     let count = format!("{possible} of {} cells are possible.", table.rules.len());
-    let text = match table.findings {
+    match table.findings {
         None => format!("{count} Too few masses to say where mass stops mattering."),
         Some(found) => format!("{count} {}", mass_or_section(&found, units)),
-    };
-    [text, by_the_reading(&table.head, units)].map(|text| hanging("", &text)).join("\n\n")
+    }
 }
 
 fn by_the_reading(head: &Head, units: Units) -> String {

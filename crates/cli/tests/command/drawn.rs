@@ -10,7 +10,11 @@ const PICTURES: [(&str, &str, &[&str]); 6] = [
         &["stored in the metal", "put in", "lost by radiation", "Not accounted for at any"],
     ),
     (RULES, "--plot", &["320 mm (12.6 in) across, soak 15 min", "50 mm (1.97 in)", "300 kg", "Flame off to flame on"]),
-    ("explain", "--levers", &["heated to a higher reading, ", "a draft: three times the film", "As stated the ring holds"]),
+    (
+        "explain",
+        "--levers",
+        &["heated to a higher reading, ", "a draft: three times the film", "As stated the ring holds"],
+    ),
     ("spread --samples 16", "--plot", &["hold of the ring", "several together", "In nine cases of ten"]),
     (
         "compare repair.toml log.csv --set accuracy.cells_across=4",

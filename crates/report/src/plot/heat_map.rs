@@ -11,7 +11,7 @@ use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Colour;
 use super::{Error, LARGEST, Style};
-use crate::rules::{letter, reasons, words};
+use crate::rules::{findings, letter, reasons};
 use crate::words::printable;
 
 const HEADLINE: &str = "Flame off to flame on: the longest interval that holds, s; below it the beads that fit";
@@ -104,7 +104,7 @@ fn laid_out(table: &Table, style: &Style, scale: f64) -> Result<Scene, Error> {
     let across = table.head.widths_m.len() as f64;
     let width = sheet.left + across * sheet.panel_width() + (across - 1.0) * pad + pad;
     let mut scene = Scene::new((width.max(scale * NARROWEST), 0.0), sheet.look.palette.background);
-    let about = format!("{} {}", words(table).replace('\n', " "), printable(&table.head.title));
+    let about = format!("{} {}", findings(table, style.units), printable(&table.head.title));
     let mut top = heading(&mut scene, &sheet.look.palette, sheet.look.sizes, [HEADLINE, &about])?;
     top = sheet.colours(&mut scene, top);
     for soak in 0..table.head.soaks_s.len() {

@@ -44,6 +44,7 @@ fn table(masses: usize, sections: usize) -> Table {
         }
     }
     let head = Head {
+        reheats: 4,
         schema: String::new(),
         version: String::new(),
         input_sha256: String::new(),

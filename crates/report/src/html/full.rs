@@ -11,7 +11,7 @@ use crate::compared::agreement;
 use crate::plot::{self, Error, Style};
 use crate::tables::{ledger_lines, temperature_number, temperature_unit};
 use crate::text::{beads, heat_words, judged_facts, supply};
-use crate::words::{difference, duration, setting, verdict_sentence};
+use crate::words::{capitalised, difference, duration, setting, verdict_sentence};
 
 /// What a report is made of.
 #[derive(Clone, Copy, Debug)]
@@ -35,6 +35,8 @@ pub struct Report<'a> {
 pub fn report(report: &Report) -> Result<String, Error> {
     let Report { outcome, units, .. } = *report;
     let mut body = head(outcome, units);
+    body += &cooling(outcome, units)?;
+    body += &told(outcome, units);
     body += &section("Warnings", &list(&outcome.warnings));
     body += &section("Measured", &measured(report)?);
     body += &section("Cautions", &list(&outcome.cautions));
@@ -68,18 +70,31 @@ fn head(outcome: &Outcome, units: Units) -> String {
     if outcome.interrupted {
         notes.push(format!("Interrupted: only the first {} are computed and judged.", duration(outcome.ran_until_s)));
     }
+    // The sign already says what most sentences begin with.
+    let sentence = verdict_sentence(outcome, units);
+    let reason = sentence.split_once(": ").filter(|(verdict, _)| sign.ends_with(verdict));
+    let reason = reason.map_or_else(|| sentence.clone(), |(_, reason)| capitalised(reason));
+    format!(
+        "<header>\n<p class=\"kind\">warmhold report</p>\n<h1>{}</h1>\n\
+         <div class=\"verdict {class}\"><strong>{sign}</strong>{}</div>\n{}</header>\n",
+        safe::text(&outcome.title),
+        safe::text(&reason),
+        notes.iter().map(|note| paragraph(note)).collect::<String>(),
+    )
+}
+
+/// The curve right below the verdict, which it shows.
+fn cooling(outcome: &Outcome, units: Units) -> Result<String, Error> {
+    let curve = plot::cooling_curve(outcome, &style(units, 560))?;
+    Ok(figure(&curve, "Temperatures over time, with flames, beads and the window"))
+}
+
+fn told(outcome: &Outcome, units: Units) -> String {
     let mut told = if outcome.verdict == Verdict::NotAsked { Vec::new() } else { judged_facts(outcome, units) };
     told.extend(full_facts(outcome, units));
     told.push(("Heat", heat_words(outcome, units)));
     told.extend(supply(outcome, units));
-    format!(
-        "<header>\n<p class=\"kind\">warmhold report</p>\n<h1>{}</h1>\n\
-         <div class=\"verdict {class}\"><strong>{sign}</strong>{}</div>\n{}</header>\n{}",
-        safe::text(&outcome.title),
-        safe::text(&verdict_sentence(outcome, units)),
-        notes.iter().map(|note| paragraph(note)).collect::<String>(),
-        facts(&told)
-    )
+    facts(&told)
 }
 
 fn measured(report: &Report) -> Result<String, Error> {
@@ -99,8 +114,7 @@ fn style(units: Units, height: u32) -> Style {
 
 fn pictures(report: &Report) -> Result<String, Error> {
     let Report { outcome, units, .. } = *report;
-    let curve = plot::cooling_curve(outcome, &style(units, 560))?;
-    let mut figures = figure(&curve, "Temperatures over time, with flames, beads and the window");
+    let mut figures = String::new();
     if let Some(film) = report.film {
         for (time_s, moment) in moments(outcome) {
             let Some(picture) = film.picture(time_s, &moment) else { continue };

@@ -47,7 +47,12 @@ pub(super) fn facts(facts: &[(&str, String)]) -> String {
     let rows: String = facts
         .iter()
         .map(|(label, words)| {
-            format!("<tr><th scope=\"row\">{}</th><td>{}</td></tr>\n", safe::text(label.trim()), safe::text(words))
+            let part = if label.starts_with(' ') { " class=\"part\"" } else { "" };
+            format!(
+                "<tr><th scope=\"row\"{part}>{}</th><td>{}</td></tr>\n",
+                safe::text(label.trim()),
+                safe::text(words)
+            )
         })
         .collect();
     if rows.is_empty() { rows } else { format!("<table class=\"facts\">\n{rows}</table>\n") }
@@ -84,7 +89,9 @@ pub(super) fn figure(svg: &str, caption: &str) -> String {
     // The declaration of an SVG file has no place inside a page.
     let drawing = svg.find("<svg").map_or(svg, |start| &svg[start..]);
     let drawing = drawing.replacen("<svg", &format!("<svg role=\"img\" aria-label=\"{caption}\""), 1);
-    format!("<figure>\n{drawing}\n<figcaption>{caption}</figcaption>\n</figure>\n")
+    format!(
+        "<figure>\n<div class=\"wide\" tabindex=\"0\">\n{drawing}\n</div>\n<figcaption>{caption}</figcaption>\n</figure>\n"
+    )
 }
 
 /// Version and digest: what a sheet was made from.

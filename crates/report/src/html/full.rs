@@ -70,9 +70,9 @@ fn head(outcome: &Outcome, units: Units) -> String {
     if outcome.interrupted {
         notes.push(format!("Interrupted: only the first {} are computed and judged.", duration(outcome.ran_until_s)));
     }
-    // The sign is the sentence's own beginning.
+    // The sign already says what most sentences begin with.
     let sentence = verdict_sentence(outcome, units);
-    let reason = sentence.split_once(": ").filter(|(verdict, _)| verdict.eq_ignore_ascii_case(sign));
+    let reason = sentence.split_once(": ").filter(|(verdict, _)| sign.ends_with(verdict));
     let reason = reason.map_or_else(|| sentence.clone(), |(_, reason)| capitalised(reason));
     format!(
         "<header>\n<p class=\"kind\">warmhold report</p>\n<h1>{}</h1>\n\

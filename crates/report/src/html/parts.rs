@@ -89,7 +89,9 @@ pub(super) fn figure(svg: &str, caption: &str) -> String {
     // The declaration of an SVG file has no place inside a page.
     let drawing = svg.find("<svg").map_or(svg, |start| &svg[start..]);
     let drawing = drawing.replacen("<svg", &format!("<svg role=\"img\" aria-label=\"{caption}\""), 1);
-    format!("<figure>\n<div class=\"wide\">\n{drawing}\n</div>\n<figcaption>{caption}</figcaption>\n</figure>\n")
+    format!(
+        "<figure>\n<div class=\"wide\" tabindex=\"0\">\n{drawing}\n</div>\n<figcaption>{caption}</figcaption>\n</figure>\n"
+    )
 }
 
 /// Version and digest: what a sheet was made from.

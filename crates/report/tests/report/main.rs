@@ -10,4 +10,5 @@ mod maps;
 mod pictures;
 mod real;
 mod sheets;
+mod side_by_side;
 mod words;

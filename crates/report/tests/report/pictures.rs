@@ -127,7 +127,7 @@ fn what_an_arc_adds_does_not_set_the_scale() {
     };
     let mut outcome = made_up::falls_short();
     let calm = texts_of(&outcome);
-    let bead = outcome.passes[0].clone();
+    let bead = outcome.passes[0];
     let hottest = outcome.curves.get_mut("ring_hottest").unwrap();
     let under_arc = hottest.time_s.iter().position(|&time| time > bead.start_s && time < bead.end_s + 60.0).unwrap();
     hottest.temperature_c[under_arc] = 900.0;

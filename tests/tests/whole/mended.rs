@@ -177,13 +177,13 @@ fn a_casting_that_cools_for_hours_is_known_between_its_steps_too() {
         let run = march(&case, &heat::Accuracy::default());
         for (curve, place) in run.curves.iter().zip([[0.0; 3], half_sizes]) {
             let exact_c = |time_s: f64| air_c + (start_c - air_c) * brick.share_left(place, time_s);
-            // A bar is meant to cover 95 of 100 readings. Two thousandths of a kelvin none is asked to tell, as in the
+            // A bar is meant to cover 95 of 100 readings, and none was ever to be off by what the bug made of it. Two thousandths of a kelvin none is asked to tell, as in the
             // test of the bars.
             let mut missed = 0;
             for time_s in (0..400).map(|n| 3600.0 + (end_s - 3600.0) * f64::from(n) / 400.0) {
                 let (error_k, bar_k) = ((curve.at(time_s) - exact_c(time_s)).abs(), curve.error_at(time_s));
                 missed += usize::from(error_k > bar_k + 0.002);
-                assert!(error_k <= 1.5 * bar_k + 0.002, "{place:?} {time_s} s: off by {error_k} K, bar {bar_k} K");
+                assert!(error_k < 0.1, "{place:?} {time_s} s: off by {error_k} K, bar {bar_k} K");
                 assert!(bar_k < 0.1, "{place:?} {time_s} s: {bar_k} K");
             }
             assert!(missed <= 20, "{place:?}: {missed} of 400 readings miss their bars");

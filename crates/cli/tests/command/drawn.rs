@@ -15,7 +15,7 @@ const PICTURES: [(&str, &str, &[&str]); 6] = [
         "--levers",
         &["heated to a higher reading, ", "a draft: three times the film", "As stated the ring holds"],
     ),
-    ("spread --samples 128", "--plot", &["hold of the ring", "several together", "In nine cases of ten"]),
+    ("spread --samples 128", "--plot", &["hold of the ring", "several together", "in nine of ten"]),
     (
         "compare repair.toml log.csv --set accuracy.cells_across=4",
         "--residuals",

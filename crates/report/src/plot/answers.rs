@@ -86,8 +86,8 @@ pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
 
 /// Hottest of the worked face, bare and under a blanket.
 pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
-    let axis =
-        Temperature::from_celsius(100.0).axis(if style.units == Units::Shop { Units::Shop } else { Units::Metric });
+    let units = if style.units == Units::Shop { Units::Shop } else { Units::Metric };
+    let axis = Temperature::from_celsius(100.0).axis(units);
     let line = |(colour, (name, way)): (usize, (&str, &study::cool::Way))| {
         let points = way.time_s.iter().zip(&way.face_c).filter(|(t, _)| **t >= 5.0);
         Line {
@@ -104,7 +104,7 @@ pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
     let [first, last] = ends_min.fold([f64::INFINITY, 0.0_f64], |[low, high], t| [low.min(t), high.max(t)]);
     for wait in cool.bare.waits.iter().filter(|_| last > first) {
         lines.push(Line {
-            name: format!("{}: {}", wait.what, temperature(wait.below_c, style.units)),
+            name: format!("{}: {}", wait.what, temperature(wait.below_c, units)),
             points: [first, last].map(|t| (t, axis.number(wait.below_c))).to_vec(),
             bars: Vec::new(),
             colour: lines.len(),
@@ -158,7 +158,8 @@ pub(super) fn spread(spread: &Spread) -> Vec<Group> {
         ring: Some(band.stated),
         hatched: false,
     };
-    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+    // A share near nothing may come out a little below; never as "-0 %".
+    let percent = |share: f64| format!("{:.0} %", 100.0 * share.max(0.0) + 0.0);
     let share =
         |input: &Share| input.of_hold.map(|of_hold| Bar::to(input.input.clone(), of_hold.max(0.0), percent(of_hold)));
     let together =

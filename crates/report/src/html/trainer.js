@@ -354,8 +354,17 @@
   document.body.classList.add("moving");
   document.querySelectorAll(".live").forEach(function (one) { one.hidden = false; });
   document.querySelectorAll(".still").forEach(function (one) { one.hidden = true; });
-  reset();
   // A link may name a time: page.html#t=360
-  var asked = /^#t=(-?[0-9.]+)$/.exec(location.hash);
-  go(asked ? Number(asked[1]) : dies.length ? dies[0].first : 0, false);
+  var asked = /^#t=(-?[0-9.]+)$/.exec(location.hash), first = dies.length ? dies[0].first : 0;
+  // Else it opens where the difference shows: as one has just fallen below, each counted from its own flame-off.
+  var fall = function (die) {
+    var flames = die.d.heats_s, until = flames.length > 1 ? flames[1][0] : die.last;
+    if (die.d.minimum_c === null || !flames.length) return Infinity;
+    for (var t = die.first; t <= until; t++) if (coldest(die, t) < die.d.minimum_c) return t - die.first;
+    return Infinity;
+  };
+  var soonest = Math.min.apply(null, dies.map(fall)), opening = isFinite(soonest) ? soonest + 10 : 0;
+  if (!asked && dies.some(function (die) { return Math.abs(die.first - first) > 1; })) byId("align").value = "off";
+  reset();
+  go(asked ? Number(asked[1]) : aligned() ? opening : first + opening, false);
 })();

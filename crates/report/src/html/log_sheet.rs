@@ -45,9 +45,9 @@ pub fn log_sheet(sheet: &LogSheet) -> String {
     );
     body += &banner(outcome);
     body += &paragraph(
-        "Write what is read, not what is expected. The time counts from the first flame on. Note when the flame really \
-         goes on and off: where those times differ from the plan, put them into the scenario before comparing. A reading \
-         under the flame is wrong: lift it first.",
+        "Write what is read, not what is expected, each with its unit: 204 C or 400 F. Time counts from the first flame on: \
+         19 min 30 s. Note when the flame really goes on and off; where that differs from the plan, put it into the \
+         scenario before comparing. A reading under the flame is wrong: lift it first.",
     );
     if let Some(advice) = sheet.advice {
         body += &paragraph(&where_to(advice));

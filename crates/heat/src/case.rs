@@ -2,7 +2,10 @@
 
 use crate::beside::{Cover, Heater, Thermostat};
 use crate::work::Passes;
-use crate::{Circles, FilmTable, Hollows, Material, Shape};
+use crate::{Circles, FilmTable, Hollows, Material, STEFAN_BOLTZMANN, Shape, ZERO_CELSIUS_K};
+
+/// Emissivity of the outside of a blanket (`practice`).
+const CLOTH_EMISSIVITY: f64 = 0.9;
 
 /// A rectangular block of metal; the worked face is its top, `z = 0`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,6 +77,24 @@ impl Surface {
     }
 }
 
+impl Surface {
+    /// The same under a blanket that lets pass 1 W/m2K over its resistance in m2K/W. What crosses it leaves its outside by
+    /// the film and by radiation to the shop: `h = 1 / (resistance + 1/(film + 4 e sigma T_air^3))`, `e` emissivity of the
+    /// cloth, `T_air` in kelvin. The blanket's own heat is left out.
+    #[must_use]
+    pub fn under_blanket(self, resistance: f64) -> Surface {
+        let kelvin = self.air_c + ZERO_CELSIUS_K;
+        let radiating = 4.0 * CLOTH_EMISSIVITY * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin;
+        let outside = |film: f64| 1.0 / (resistance + 1.0 / (film + radiating));
+        Surface {
+            film_coefficient: outside(self.film_coefficient),
+            film_table: self.film_table.map(|table| FilmTable { coefficients: table.coefficients.map(outside) }),
+            emissivity: 0.0,
+            ..self
+        }
+    }
+}
+
 /// How a torch brings its heat.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum TorchKind {
@@ -89,6 +110,27 @@ pub enum TorchKind {
         /// Gas temperature, Celsius.
         gas_c: f64,
     },
+}
+
+impl TorchKind {
+    /// The same turned up or down by a factor.
+    #[must_use]
+    pub fn scaled(self, factor: f64) -> TorchKind {
+        match self {
+            TorchKind::Flux { flux } => TorchKind::Flux { flux: flux * factor },
+            TorchKind::Flame { film_coefficient, gas_c } => {
+                TorchKind::Flame { film_coefficient: film_coefficient * factor, gas_c }
+            }
+        }
+    }
+
+    /// Net flux onto metal of a temperature in Celsius, W/m2.
+    pub fn net_flux(self, metal_c: f64) -> f64 {
+        match self {
+            TorchKind::Flux { flux } => flux,
+            TorchKind::Flame { film_coefficient, gas_c } => film_coefficient * (gas_c - metal_c),
+        }
+    }
 }
 
 /// A torch moved in circles over a patch of a face, as its mean over the patch; or an electric heater there.
@@ -210,6 +252,17 @@ pub struct Ring {
     pub width: f64,
     /// Depth below the worked face, m; 0 for the face alone.
     pub depth: f64,
+}
+
+impl Ring {
+    /// From rim to rim at its widest, m: the diameter of a disc around the groove that takes it in.
+    pub fn across(&self) -> f64 {
+        let groove = match self.groove {
+            Shape::Disc { radius, .. } => 2.0 * radius,
+            Shape::Rectangle { x, y } => (x[1] - x[0]).hypot(y[1] - y[0]),
+        };
+        groove + 2.0 * self.width
+    }
 }
 
 /// A named place to watch.

@@ -182,6 +182,14 @@ impl Schedule {
         }
     }
 
+    /// The first flame: as it is, or for the time of the first span; none where no flame burns.
+    pub fn first_flame(&self) -> Option<Flame> {
+        match self {
+            Schedule::Cycles { heat_up, .. } => Some(*heat_up),
+            Schedule::Spans { on, .. } => on.first().map(|[on_s, off_s]| Flame::For { seconds: off_s - on_s }),
+        }
+    }
+
     /// The longest that flames burn in all, s.
     pub fn longest_flame_s(&self) -> f64 {
         match self {

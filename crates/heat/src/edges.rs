@@ -9,7 +9,7 @@
 //! Source: Carslaw and Jaeger, chapter 14, insulated boundaries (`memory`); compared with the engine in a test.
 
 use crate::beside::Heater;
-use crate::case::{Case, Torch, TorchKind};
+use crate::case::{Case, Torch};
 
 /// First zeros of `J1` and the values of `J0` there (Abramowitz and Stegun, table 9.5, `memory`).
 const BESSEL: [[f64; 2]; 10] = [
@@ -81,7 +81,7 @@ impl Edges {
 pub fn largest_effect(case: &Case, centre: [f64; 2]) -> f64 {
     let end_s = case.schedule.longest_s();
     let edges = Edges::new(case, centre, end_s);
-    let power = |torch: &Torch| torch.patch.area() * flux(torch.kind, case.start_c);
+    let power = |torch: &Torch| torch.patch.area() * torch.kind.net_flux(case.start_c);
     let flames_s = case.schedule.longest_flame_s();
     let beside_j = |heater: &Heater| power(&heater.torch) * heater.when.longest_s(end_s, flames_s);
     let torches: f64 = case.all_torches().map(power).sum();
@@ -93,13 +93,6 @@ pub fn largest_effect(case: &Case, centre: [f64; 2]) -> f64 {
         edges.effect(t, heat_j)
     });
     effects.fold(0.0, f64::max)
-}
-
-fn flux(kind: TorchKind, start_c: f64) -> f64 {
-    match kind {
-        TorchKind::Flux { flux } => flux,
-        TorchKind::Flame { film_coefficient, gas_c } => film_coefficient * (gas_c - start_c),
-    }
 }
 
 /// Temperature at the source itself of a unit of heat on a line of a length with insulated ends, 1/m; `reach` is

@@ -135,6 +135,11 @@ impl Run {
         self.pairs(|what| what == What::FlameOn, |what| matches!(what, What::FlameOff { .. }))
     }
 
+    /// Whether every flame that went off had reached its target.
+    pub fn every_flame_reached(&self) -> bool {
+        self.events.iter().all(|event| event.what != What::FlameOff { reached: false })
+    }
+
     /// `[start, end]` of each pass, s.
     pub fn passes(&self) -> Vec<[f64; 2]> {
         self.pairs(|what| matches!(what, What::PassStart(_)), |what| matches!(what, What::PassEnd(_)))

@@ -85,6 +85,26 @@ impl Shape {
         }
     }
 
+    /// The shape grown by a factor about its own middle.
+    pub fn scaled(&self, factor: f64) -> Shape {
+        let grown = |[low, high]: [f64; 2]| {
+            let (middle, half) = (0.5 * (low + high), 0.5 * (high - low) * factor);
+            [middle - half, middle + half]
+        };
+        match *self {
+            Shape::Disc { centre, radius } => Shape::Disc { centre, radius: radius * factor },
+            Shape::Rectangle { x, y } => Shape::Rectangle { x: grown(x), y: grown(y) },
+        }
+    }
+
+    /// The shape moved along x and y, m.
+    pub fn moved(&self, [along, across]: [f64; 2]) -> Shape {
+        match *self {
+            Shape::Disc { centre: [x, y], radius } => Shape::Disc { centre: [x + along, y + across], radius },
+            Shape::Rectangle { x, y } => Shape::Rectangle { x: x.map(|v| v + along), y: y.map(|v| v + across) },
+        }
+    }
+
     /// The shape mirrored about `x = at` (`axis` 0) or `y = at` (`axis` 1).
     pub fn mirrored(&self, axis: usize, at: f64) -> Shape {
         let flip = |[low, high]: [f64; 2]| [2.0 * at - high, 2.0 * at - low];

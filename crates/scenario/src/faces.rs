@@ -1,6 +1,6 @@
 //! `[faces]`: what each face exchanges with air, walls and floor.
 
-use heat::{Block, FilmTable, STEFAN_BOLTZMANN, Shape, Surface, ZERO_CELSIUS_K};
+use heat::{Block, Shape, Surface};
 use study::{Lever, Range};
 
 use crate::convection::{self, Convection};
@@ -9,9 +9,6 @@ use crate::keys::FACES;
 use crate::preset::{self, Banded};
 use crate::range::{STATED, lever};
 use crate::reader::Reader;
-
-/// Emissivity of the outside of a blanket (`practice`).
-const CLOTH_EMISSIVITY: f64 = 0.9;
 
 /// The six faces and their ranges.
 pub(crate) fn faces(reader: &mut Reader, block: Block, patch: Option<Shape>) -> ([Surface; 6], Vec<Range>) {
@@ -130,20 +127,10 @@ pub(crate) fn changed(reader: &Reader, at: &str, mut surface: Surface) -> Surfac
     surface
 }
 
-/// Lays a blanket over a surface. What crosses it leaves its outside by the film and by radiation to the shop:
-/// `h = 1 / (d/k + 1/(h_outside + 4 e sigma T_air^3))` per area, `d` thickness m, `k` conductivity W/mK, `e` emissivity of
-/// the cloth, `T_air` in kelvin. The cloth's own heat is left out.
+/// Lays a blanket over a surface.
 fn cover(reader: &Reader, at: &str, surface: &mut Surface) {
     let resistance = reader.number(&format!("{at}.thickness")) / reader.number(&format!("{at}.conductivity"));
-    let kelvin = surface.air_c + ZERO_CELSIUS_K;
-    let radiating = 4.0 * CLOTH_EMISSIVITY * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin;
-    let outside = |film: f64| 1.0 / (resistance + 1.0 / (film + radiating));
-    let film = surface.film_coefficient;
-    surface.film_coefficient = outside(film);
-    if let Some(table) = surface.film_table {
-        surface.film_table = Some(FilmTable { coefficients: table.coefficients.map(outside) });
-    }
-    surface.emissivity = 0.0;
+    *surface = surface.under_blanket(resistance);
 }
 
 /// Emissivity of a face table, given or by condition.

@@ -1,6 +1,6 @@
 //! `advice`: where to touch, when a reading means something, what it then says, and what each instrument shows.
 
-use heat::{Accuracy, Case, Curve, Flame, Grids, Interval, Probe, ProbeKind, Ring, Run, Schedule, What};
+use heat::{Accuracy, Case, Curve, Flame, Grids, Interval, Probe, ProbeKind, Ring, Run, Schedule};
 use serde::Serialize;
 
 use crate::instrument::{gun_shows_c, probe_shows_c};
@@ -254,11 +254,10 @@ pub fn advice(
 
 /// A flame that went off without its target.
 fn missed(question: &Question, run: &Run) -> Option<String> {
-    let missed = run.events.iter().any(|event| event.what == What::FlameOff { reached: false });
     let more = with_more(question);
     let told =
         format!("The flame went off at the longest allowed time without reaching its target: heat longer, or {more}.");
-    missed.then_some(told)
+    (!run.every_flame_reached()).then_some(told)
 }
 
 /// On nested grids, with error bars.
@@ -269,13 +268,7 @@ pub(crate) fn nested(question: &Question) -> Accuracy {
 /// The first heating, then nothing but a watch; none without a torch or a flame.
 fn watched(case: &Case) -> Option<Case> {
     case.torches.first()?;
-    let heat_up = match &case.schedule {
-        Schedule::Spans { on, .. } => {
-            let [from, to] = *on.first()?;
-            Flame::For { seconds: to - from }
-        }
-        Schedule::Cycles { heat_up, .. } => *heat_up,
-    };
+    let heat_up = case.schedule.first_flame()?;
     let schedule = Schedule::Cycles {
         heat_up,
         interval: Interval::Fixed { seconds: WATCHED_S },

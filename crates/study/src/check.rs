@@ -6,8 +6,8 @@ use crate::assemble::{Answer, Answers, Nominal, bars, outcome};
 use crate::hold::{hold, hold_of};
 use crate::judge::{Judgement, judge};
 use crate::progress::Progress;
-use crate::sweep::{Swept, sweep};
-use crate::vary::varied;
+use crate::sweep::{self, sweep};
+use crate::vary::{all_varied, each_end};
 use crate::{ArcEffect, Outcome, Question, Range, Wanted};
 
 /// Most times that a request makes the grids finer.
@@ -136,21 +136,10 @@ fn ranged(case: &Case, question: &Question, progress: &Progress<'_>) -> Result<O
         Ok(summed_up(question, judge(case, question, &run).as_ref(), held.as_ref()))
     };
     let mut cases = vec![case.clone()];
-    for range in &question.ranges {
-        for factor in [range.low, range.high] {
-            cases.push(varied(case, range.lever, factor)?);
-        }
-    }
+    cases.extend(each_end(case, &question.ranges)?);
     cases.extend(cold_arc(case));
     let swept = sweep(&cases, &|_| progress.going(), |number, case, _| answer(case, number + 1));
-    let mut results = Vec::new();
-    for one in swept {
-        match one {
-            Swept::Answer(answer) => results.push(answer),
-            Swept::Failed(error) => return Err(error.into()),
-            Swept::NotRun => return Ok(None),
-        }
-    }
+    let Some(results) = sweep::all(swept)? else { return Ok(None) };
     let (middle, ends) = (results[0], &results[1..=2 * question.ranges.len()]);
     let arc_effect = results.get(1 + ends.len()).and_then(|cold| arc_effect(&middle, cold));
     let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
@@ -195,9 +184,8 @@ fn worse(pairs: &[[Answer; 2]], measure: impl Fn(&Answer) -> (f64, f64)) -> Vec<
 
 /// The case with every input at one end of its range: the low one where it says so.
 pub(crate) fn worst_case(case: &Case, ranges: &[Range], low: &[bool]) -> Result<Case, heat::Error> {
-    ranges.iter().zip(low).try_fold(case.clone(), |case, (range, &low)| {
-        varied(&case, range.lever, if low { range.low } else { range.high })
-    })
+    let end = |(range, &low): (&Range, &bool)| (range.lever, if low { range.low } else { range.high });
+    all_varied(case.clone(), ranges.iter().zip(low).map(end))
 }
 
 pub(crate) fn summed_up(question: &Question, judgement: Option<&Judgement>, held: Option<&Run>) -> Answer {

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::estimate::NORMAL_95;
 use crate::outcome::Heat;
 use crate::reading::{Reading, Said, with_places};
-use crate::sweep::{Swept, sweep};
-use crate::vary::varied;
+use crate::sweep::{self, sweep};
+use crate::vary::each_end;
 use crate::{Error, Question};
 
 /// Points of a drawn curve.
@@ -233,22 +233,10 @@ fn ends(
     keep_going: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<Option<Vec<Run>>, Error> {
     let mut cases = vec![case.clone()];
-    for range in &question.ranges {
-        for factor in [range.low, range.high] {
-            cases.push(varied(case, range.lever, factor)?);
-        }
-    }
+    cases.extend(each_end(case, &question.ranges)?);
     let accuracy = Accuracy { grids: Grids::MiddleOnly, ..question.accuracy };
     let swept = sweep(&cases, keep_going, |_, case, going| heat::replay(case, &accuracy, events, &|_| going()));
-    let mut runs = Vec::new();
-    for one in swept {
-        match one {
-            Swept::Answer(run) if !run.interrupted => runs.push(run),
-            Swept::Failed(error) => return Err(error.into()),
-            Swept::Answer(_) | Swept::NotRun => return Ok(None),
-        }
-    }
-    Ok(Some(runs))
+    Ok(sweep::all(swept)?.filter(|runs| runs.iter().all(|run| !run.interrupted)))
 }
 
 /// A run with what its inputs do to it.

@@ -2,6 +2,7 @@
 
 use heat::{Case, Run, Torch, TorchKind};
 
+use crate::HOUR_S;
 use crate::outcome::Consumption;
 
 /// Contents of acetylene cylinders over what may be drawn from them in an hour: a seventh (TP3, `memory`).
@@ -9,7 +10,6 @@ pub const ACETYLENE_HOURS: f64 = 7.0;
 /// The same for older or cold cylinders: a tenth (TP3, `memory`).
 pub const COLD_ACETYLENE_HOURS: f64 = 10.0;
 
-const HOUR_S: f64 = 3600.0;
 const J_PER_KWH: f64 = 3.6e6;
 
 /// What feeds the torch.

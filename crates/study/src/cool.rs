@@ -8,13 +8,12 @@ use heat::{Accuracy, Case, Grids, Probe, ProbeKind, Run, Schedule, Shape};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::{Error, Question, said};
+use crate::{Error, HOUR_S, Question, said};
 
 /// Name and number of the layout.
 const SCHEMA: &str = "warmhold cool 1";
 /// The cool-down is followed for so long, s.
 const LONGEST_S: f64 = 5.0 * 24.0 * 3600.0;
-const HOUR_S: f64 = 3600.0;
 /// What is waited for first.
 pub const GRIND: &str = "grind and inspect";
 const MEASURE: &str = "measure";

@@ -9,7 +9,7 @@ use heat::{Case, Flame, Grids, Interval, Schedule};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::hold::{hold, hold_of};
+use crate::hold::{self, Followed};
 use crate::plan::{quick_or_nested, round_beads};
 use crate::{Error, Question, RingProbes};
 pub use budget::{Budget, Moment};
@@ -19,8 +19,6 @@ pub use levers::Pull;
 
 /// Name and number of the layout.
 const SCHEMA: &str = "warmhold explain 2";
-/// Longest hold that is followed, s.
-const LONGEST_S: f64 = 4.0 * 3600.0;
 /// Longest first heating, s, where it ends by a reading.
 const LONGEST_HEATING_S: f64 = 12.0 * 3600.0;
 
@@ -135,12 +133,11 @@ fn single(case: &Case, minimum_c: f64) -> Case {
     let mut case = round_beads(case.clone());
     case.passes = None;
     case.output_s.clear();
-    let heat_up = match &case.schedule {
-        Schedule::Cycles { heat_up: Flame::Until { probe, temperature_c, .. }, .. } => {
-            Flame::Until { probe: *probe, temperature_c: temperature_c.max(minimum_c), at_most_s: LONGEST_HEATING_S }
+    let heat_up = match case.schedule.first_flame() {
+        Some(Flame::Until { probe, temperature_c, .. }) => {
+            Flame::Until { probe, temperature_c: temperature_c.max(minimum_c), at_most_s: LONGEST_HEATING_S }
         }
-        Schedule::Cycles { heat_up, .. } => *heat_up,
-        Schedule::Spans { on, .. } => Flame::For { seconds: on.first().map_or(1.0, |span| span[1] - span[0]) },
+        other => other.unwrap_or(Flame::For { seconds: 1.0 }),
     };
     let interval = Interval::Fixed { seconds: 1.0 };
     case.schedule = Schedule::Cycles { heat_up, interval, reheat: heat_up, reheats: 0, after_s: 0.0 };
@@ -159,16 +156,8 @@ fn followed(
     places: fn(&RingProbes) -> Vec<usize>,
 ) -> Result<Heated, heat::Error> {
     let accuracy = quick_or_nested(case, &question.accuracy, grids);
-    let mut follow = hold_of(case, question, places);
-    follow.iter_mut().for_each(|hold| hold.at_most_s = LONGEST_S);
-    let (Some(follow), Some((_, probes)), Some(window)) = (follow, question.ring, question.window) else {
-        return Err(heat::Error::NoSuchProbe { index: 0 });
-    };
-    let (_, held) = heat::solve_with_hold(case, &accuracy, &follow, &|_| true)?;
-    let Some(run) = held else { return Err(heat::Error::NoSuchProbe { index: 0 }) };
-    let crossing = hold(&run, probes.coldest, window.minimum_c);
-    let flame_s = run.heats().first().map_or(0.0, |heat| heat[1] - heat[0]);
-    let reached = run.events.iter().all(|e| e.what != heat::What::FlameOff { reached: false });
-    let (hold_s, error_s) = (crossing.map(|c| c.time_s), crossing.map_or(0.0, |c| c.error_s));
-    Ok(Heated { hold_s, error_s, flame_s, reached, run })
+    let Followed { held, hold, .. } = hold::followed(case, question, &accuracy, places, &|_| true)?;
+    let flame_s = held.heats().first().map_or(0.0, |heat| heat[1] - heat[0]);
+    let (hold_s, error_s) = (hold.map(|c| c.time_s), hold.map_or(0.0, |c| c.error_s));
+    Ok(Heated { hold_s, error_s, flame_s, reached: held.every_flame_reached(), run: held })
 }

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::estimate::{Estimate, NORMAL_95, Response, Sway, cut_band};
 use crate::outcome::{Heat, Outcome, Verdict};
 use crate::reading::{Reading, Spot, instants, with_places};
-use crate::sweep::{Swept, sweep};
-use crate::vary::varied;
+use crate::sweep::{self, sweep};
+use crate::vary::{each_end, varied};
 use crate::{Lever, Question, Range};
 
 /// Usual noise of a reading, as its standard deviation, K.
@@ -476,23 +476,13 @@ impl Job {
         base: &[f64],
         keep_going: &(dyn Fn(f64) -> bool + Sync),
     ) -> Result<Vec<Sway>, FitError> {
-        let mut cases = Vec::new();
-        for range in &self.ranges {
-            for factor in [range.low, range.high] {
-                cases.push(varied(case, range.lever, factor)?);
-            }
-        }
+        let cases = each_end(case, &self.ranges)?;
         let swept = sweep(&cases, keep_going, |_, case, going| {
             heat::solve(case, &self.on_one_grid(), &|_| going()).map(|run| (self.read(&run), run.interrupted))
         });
-        let mut changes = Vec::new();
-        for one in swept {
-            match one {
-                Swept::Answer((read, false)) => changes.push(read.iter().zip(base).map(|(a, b)| a - b).collect()),
-                Swept::Failed(error) => return Err(error.into()),
-                Swept::Answer(_) | Swept::NotRun => return Err(FitError::Interrupted),
-            }
-        }
+        let reads = sweep::all(swept)?.filter(|reads| reads.iter().all(|(_, interrupted)| !interrupted));
+        let change = |(read, _): (Vec<f64>, bool)| read.iter().zip(base).map(|(a, b)| a - b).collect();
+        let changes: Vec<Vec<f64>> = reads.ok_or(FitError::Interrupted)?.into_iter().map(change).collect();
         let pair = |(range, pair): (&Range, &[Vec<f64>])| Sway {
             lever: range.lever,
             ends: [range.low, range.high],

@@ -1,13 +1,15 @@
 //! The hold: from flame off until the coldest of the ring is below the minimum, and its closed-form neighbour.
 
 use exact::{Disc, Heating, Metal, Rectangle};
-use heat::{Case, Crossing, Face, Hold, Ring, Run, Shape, TorchKind};
+use heat::{Accuracy, Case, Crossing, Face, Hold, Ring, Run, Shape, TorchKind};
 
 use crate::said::{duration, length};
 use crate::{HalfSpace, Question, RingProbes};
 
 /// The longest hold that is followed, s.
 const LONGEST_S: f64 = 24.0 * 3600.0;
+/// What is said of holds beside a verdict is followed for so long, s.
+pub const FOLLOWED_S: f64 = 4.0 * 3600.0;
 /// How far below the minimum it is followed, K, so that the crossing lies inside the run.
 const PAST_K: f64 = 1.0;
 
@@ -18,6 +20,40 @@ pub fn hold_of(case: &Case, question: &Question, places: impl Fn(&RingProbes) ->
     // Other heat may keep the ring above for ever: it is then followed for as long as the work can take.
     let at_most_s = if case.heaters.is_empty() { LONGEST_S } else { LONGEST_S.min(case.schedule.longest_s()) };
     (!case.torches.is_empty()).then(|| Hold { probes: places(&probes), below_c, at_most_s })
+}
+
+/// One heat and the hold after it, followed for four hours at most: the scheduled run and the hold run.
+///
+/// # Errors
+/// As [`heat::solve`]; [`heat::Error::NoSuchProbe`] without a window, a ring or a torch.
+pub fn followed(
+    case: &Case,
+    question: &Question,
+    accuracy: &Accuracy,
+    places: impl Fn(&RingProbes) -> Vec<usize>,
+    keep_going: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<Followed, heat::Error> {
+    const NOTHING: heat::Error = heat::Error::NoSuchProbe { index: 0 };
+    let (Some(follow), Some(window), Some((_, probes))) =
+        (hold_of(case, question, places), question.window, question.ring)
+    else {
+        return Err(NOTHING);
+    };
+    let follow = Hold { at_most_s: FOLLOWED_S, ..follow };
+    let (scheduled, held) = heat::solve_with_hold(case, accuracy, &follow, keep_going)?;
+    let held = held.ok_or(NOTHING)?;
+    let hold = hold(&held, probes.coldest, window.minimum_c);
+    Ok(Followed { scheduled, held, hold })
+}
+
+/// What [`followed`] gives.
+pub struct Followed {
+    /// The scheduled run.
+    pub scheduled: Run,
+    /// The hold run: the first heat, then nothing.
+    pub held: Run,
+    /// Hold of the ring; none where it stays above for as long as it is followed.
+    pub hold: Option<Crossing>,
 }
 
 /// Hold of one probe in a finished hold run: when it fell below the minimum, counted from flame off.

@@ -71,6 +71,9 @@ pub use sweep::{Swept, sweep};
 pub use touching::{Doing, Heating, SOON_S, Span, Step, Touching, touching};
 pub use welding::{ArcEffect, Bead, BeadFacts, Steel, WeldFacts, Welding};
 
+/// An hour, s.
+pub(crate) const HOUR_S: f64 = 3600.0;
+
 /// JSON schema of an answer as it is serialised, without references.
 #[must_use]
 pub fn schema_of<T: schemars::JsonSchema>() -> schemars::Schema {

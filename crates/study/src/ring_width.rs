@@ -1,6 +1,6 @@
 //! How wide the ring is, what the standards would ask for, and how wide to heat so that it gets warm at all.
 
-use heat::{Case, Face, Ring, Run, Shape};
+use heat::{Case, Face, Ring, Run};
 use serde::Serialize;
 
 use crate::Question;
@@ -107,7 +107,7 @@ fn smallest_heated(case: &Case, question: &Question, ring: &Ring, run: &Run) -> 
     let share = (window.minimum_c - case.start_c) / (peak_c - case.start_c);
     let patch = case.torches.first().filter(|torch| torch.circles.is_none() && torch.face == Face::Worked)?.patch;
     let metal = slowest_metal(case, peak_c);
-    let warm = |factor: f64| closed_form_share(scaled(patch, factor), ring, metal, off_s - on_s) >= share;
+    let warm = |factor: f64| closed_form_share(patch.scaled(factor), ring, metal, off_s - on_s) >= share;
     if !(share > 0.0 && share < 1.0 && warm(WIDEST)) {
         return None;
     }
@@ -116,19 +116,7 @@ fn smallest_heated(case: &Case, question: &Question, ring: &Ring, run: &Run) -> 
         let middle = 0.5 * (low + high);
         if warm(middle) { high = middle } else { low = middle }
     }
-    Some(scaled(patch, high).extent().map(|[low, high]| high - low))
-}
-
-/// The shape about its own middle.
-fn scaled(shape: Shape, factor: f64) -> Shape {
-    let about = |[low, high]: [f64; 2]| {
-        let (middle, half) = (0.5 * (low + high), 0.5 * factor * (high - low));
-        [middle - half, middle + half]
-    };
-    match shape {
-        Shape::Disc { centre, radius } => Shape::Disc { centre, radius: radius * factor },
-        Shape::Rectangle { x, y } => Shape::Rectangle { x: about(x), y: about(y) },
-    }
+    Some(patch.scaled(high).extent().map(|[low, high]| high - low))
 }
 
 #[cfg(test)]

@@ -17,7 +17,7 @@ mod findings;
 
 use std::collections::BTreeSet;
 
-use heat::{Case, Face, Flame, Ring, Schedule, Shape};
+use heat::{Case, Face, Flame, Schedule};
 use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -167,7 +167,7 @@ pub fn head(case: &Case, question: &Question, wishes: &Wishes) -> Result<Head, E
     let (reads_at, reads_c, reheats) = reading(case)?;
     let [x, y] = ring.groove.extent();
     let groove_m = [x[1] - x[0], y[1] - y[0]];
-    let outer_m = across(&ring);
+    let outer_m = ring.across();
     if wishes.widths_m.iter().any(|width| *width < outer_m) {
         let least = crate::said::length((outer_m * 1e3).ceil() * 1e-3);
         return Err(needs(&format!(
@@ -191,7 +191,7 @@ pub fn head(case: &Case, question: &Question, wishes: &Wishes) -> Result<Head, E
         reads_c,
         ring_m: [ring.width, ring.depth],
         groove_m,
-        torch_w: crate::plan::net_flux(torch.kind, case.start_c) * torch.patch.area(),
+        torch_w: torch.kind.net_flux(case.start_c) * torch.patch.area(),
         reheats,
         bead_s: bead,
         masses_kg: or(&wishes.masses_kg, &MASSES_KG),
@@ -224,15 +224,6 @@ fn lone_torch(case: &Case) -> Result<heat::Torch, Error> {
             ),
         }),
     }
-}
-
-/// The ring from rim to rim at its widest, m.
-fn across(ring: &Ring) -> f64 {
-    let groove = match ring.groove {
-        Shape::Disc { radius, .. } => 2.0 * radius,
-        Shape::Rectangle { x, y } => (x[1] - x[0]).hypot(y[1] - y[0]),
-    };
-    groove + 2.0 * ring.width
 }
 
 /// Where and what the scenario reads when its first flame goes off, and how often a rule is heated again.

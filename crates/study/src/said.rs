@@ -1,11 +1,10 @@
 //! Quantities within the sentences of an answer: always in both systems, since such a sentence is not made again for the
 //! units that are asked for.
 
-use crate::{Question, Supply};
+use crate::{HOUR_S, Question, Supply};
 
 const FOOT_M: f64 = 0.3048;
 const INCH_M: f64 = 0.0254;
-const HOUR_S: f64 = 3600.0;
 
 /// `85 C (185 F)`.
 pub(crate) fn temperature(celsius: f64) -> String {

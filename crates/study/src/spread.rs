@@ -11,11 +11,11 @@ use heat::{Case, Flame, Grids, Interval, Schedule};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::hold::{hold, hold_of};
+use crate::hold::{self, FOLLOWED_S};
 use crate::judge::judge;
 use crate::plan::{quick_or_nested, round_beads};
-use crate::sweep::{Swept, sweep};
-use crate::vary::varied;
+use crate::sweep::{self, sweep};
+use crate::vary::all_varied;
 use crate::{Error, Question};
 use sobol::{MOST_INPUTS, points};
 use variance::Parts;
@@ -24,8 +24,6 @@ use variance::Parts;
 const SCHEMA: &str = "warmhold spread 2";
 /// Share of the samples within a band.
 const BAND: f64 = 0.90;
-/// Longest hold and interval that are followed, s.
-const LONGEST_S: f64 = 4.0 * 3600.0;
 /// Most beads that are counted.
 const MOST_BEADS: usize = 100;
 
@@ -159,21 +157,12 @@ pub fn spread(
     let points = points(wishes.samples, question.ranges.len(), wishes.seed);
     let moved = |point: &Vec<f64>| {
         let each = question.ranges.iter().zip(point);
-        each.into_iter().try_fold(case.clone(), |case, (range, u)| {
-            varied(&case, range.lever, range.low + (range.high - range.low) * u)
-        })
+        all_varied(case.clone(), each.map(|(range, u)| (range.lever, range.low + (range.high - range.low) * u)))
     };
     let mut cases: Vec<Case> = points.iter().map(moved).collect::<Result<_, _>>()?;
     cases.push(case.clone());
     let swept = sweep(&cases, keep_going, |_, case, _| sample(case, question, Grids::MiddleOnly));
-    let mut samples = Vec::with_capacity(cases.len());
-    for one in swept {
-        match one {
-            Swept::Answer(sample) => samples.push(sample),
-            Swept::Failed(error) => return Err(error.into()),
-            Swept::NotRun => return Ok(None),
-        }
-    }
+    let Some(mut samples) = sweep::all(swept)? else { return Ok(None) };
     let middle = samples.pop().ok_or_else(|| needs("at least one sample"))?;
     let stated = sample(&case, question, Grids::Nested)?;
     Ok(Some(summed_up((&case, question, planned), wishes, (&points, &samples), (middle, stated))))
@@ -182,13 +171,10 @@ pub fn spread(
 /// One heat as stated, then beads until the ring is down to the minimum.
 fn one_heat(case: &Case, question: &Question) -> Case {
     let mut case = round_beads(case.clone());
-    let heat_up = match &case.schedule {
-        Schedule::Cycles { heat_up, .. } => *heat_up,
-        Schedule::Spans { on, .. } => Flame::For { seconds: on.first().map_or(1.0, |[on_s, off_s]| off_s - on_s) },
-    };
+    let heat_up = case.schedule.first_flame().unwrap_or(Flame::For { seconds: 1.0 });
     let coldest = question.ring.map_or(0, |(_, probes)| probes.coldest);
     let minimum_c = question.window.map_or(0.0, |window| window.minimum_c);
-    let interval = Interval::UntilFalls { probe: coldest, temperature_c: minimum_c, at_most_s: LONGEST_S };
+    let interval = Interval::UntilFalls { probe: coldest, temperature_c: minimum_c, at_most_s: FOLLOWED_S };
     case.schedule = Schedule::Cycles { heat_up, interval, reheat: heat_up, reheats: 0, after_s: 0.0 };
     case.output_s.clear();
     case.passes.iter_mut().for_each(|passes| passes.per_heat = MOST_BEADS);
@@ -197,22 +183,17 @@ fn one_heat(case: &Case, question: &Question) -> Case {
 
 fn sample(case: &Case, question: &Question, grids: Grids) -> Result<Sample, heat::Error> {
     let accuracy = quick_or_nested(case, &question.accuracy, grids);
-    let mut follow = hold_of(case, question, |probes| vec![probes.coldest]);
-    follow.iter_mut().for_each(|hold| hold.at_most_s = LONGEST_S);
-    let (Some(follow), Some((_, probes)), Some(window)) = (follow, question.ring, question.window) else {
-        return Err(heat::Error::NoSuchProbe { index: 0 });
-    };
-    let (run, held) = heat::solve_with_hold(case, &accuracy, &follow, &|_| true)?;
-    let crossing = held.as_ref().and_then(|held| hold(held, probes.coldest, window.minimum_c));
+    let followed = hold::followed(case, question, &accuracy, |probes| vec![probes.coldest], &|_| true)?;
+    let (run, crossing) = (followed.scheduled, followed.hold);
     let off_s = run.heats().first().map_or(0.0, |heat| heat[1]);
     let end_s = run.events.last().map_or(off_s, |event| event.time_s);
     let beads = judge(case, question, &run).and_then(|j| j.beads_per_heat);
     Ok(Sample {
-        hold_s: crossing.map_or(LONGEST_S, |c| c.time_s),
+        hold_s: crossing.map_or(FOLLOWED_S, |c| c.time_s),
         error_s: crossing.map_or(0.0, |c| c.error_s),
         interval_s: end_s - off_s,
         beads: beads.unwrap_or(0) as f64,
-        reached: run.events.iter().all(|e| e.what != heat::What::FlameOff { reached: false }),
+        reached: run.every_flame_reached(),
     })
 }
 

@@ -26,6 +26,19 @@ impl<A> Swept<A> {
     }
 }
 
+/// Every answer; none where the sweep was stopped before its end.
+///
+/// # Errors
+/// That of the first case that failed.
+pub(crate) fn all<A>(swept: Vec<Swept<A>>) -> Result<Option<Vec<A>>, heat::Error> {
+    let one = |swept| match swept {
+        Swept::Answer(answer) => Ok(Some(answer)),
+        Swept::Failed(error) => Err(error),
+        Swept::NotRun => Ok(None),
+    };
+    swept.into_iter().map(one).collect::<Result<Option<Vec<A>>, _>>()
+}
+
 /// Answers many cases, one to a core, in the order of the cases.
 ///
 /// Each case is marched on one core from start to end, so the answers are the same bits for any number of cores. Memory

@@ -4,8 +4,8 @@ use heat::{Accuracy, Case, Interval, Probe, ProbeKind, Run, Schedule, What};
 
 use crate::advice::{AdviceError, Touch, nested};
 use crate::check::{for_differences, worst_case};
-use crate::sweep::{Swept, sweep};
-use crate::vary::varied;
+use crate::sweep::{self, sweep};
+use crate::vary::each_end;
 use crate::{Lever, Question, RingProbes, Window};
 
 /// After a flame is lifted a contact reading takes about so long, s (`practice`).
@@ -132,11 +132,7 @@ fn ends(
     }
     let accuracy = for_differences(&question.accuracy);
     let mut cases = vec![case.clone()];
-    for range in &question.ranges {
-        for factor in [range.low, range.high] {
-            cases.push(varied(case, range.lever, factor)?);
-        }
-    }
+    cases.extend(each_end(case, &question.ranges)?);
     let mut looks = eye.looks(&cases, &accuracy, &|share| keep_going(0.8 * share))?;
     let slow: Vec<bool> = looks[1..].chunks_exact(2).map(|pair| pair[0].slowness() > pair[1].slowness()).collect();
     let quick: Vec<bool> = slow.iter().map(|low| !low).collect();
@@ -190,12 +186,7 @@ impl Eye {
             let run = heat::solve(case, accuracy, &|_| going())?;
             Ok(self.look(&run))
         });
-        let look = |one| match one {
-            Swept::Answer(look) => look,
-            Swept::Failed(error) => Err(error.into()),
-            Swept::NotRun => Err(AdviceError::Interrupted),
-        };
-        swept.into_iter().map(look).collect()
+        sweep::all(swept)?.ok_or(AdviceError::Interrupted)?.into_iter().collect()
     }
 
     fn look(&self, run: &Run) -> Result<Look, AdviceError> {

@@ -1,8 +1,8 @@
 //! Moves one input of a case to an end of its stated range.
 
-use heat::{Case, Surface, TorchKind};
+use heat::{Case, Surface};
 
-use crate::Lever;
+use crate::{Lever, Range};
 
 impl Lever {
     /// Name of the input in words.
@@ -43,7 +43,7 @@ pub fn varied(case: &Case, lever: Lever, factor: f64) -> Result<Case, heat::Erro
         Lever::SpecificHeat => case.material = case.material.scaled(1.0, factor)?,
         Lever::TorchStrength => {
             let shares = case.heaters.iter_mut().filter(|heater| heater.shares_supply).map(|heater| &mut heater.torch);
-            case.torches.iter_mut().chain(shares).for_each(|torch| strengthen(&mut torch.kind, factor));
+            case.torches.iter_mut().chain(shares).for_each(|torch| torch.kind = torch.kind.scaled(factor));
         }
         Lever::FilmCoefficient => each_surface(&mut case, |s| {
             s.film_coefficient *= factor;
@@ -56,11 +56,21 @@ pub fn varied(case: &Case, lever: Lever, factor: f64) -> Result<Case, heat::Erro
     Ok(case)
 }
 
-fn strengthen(kind: &mut TorchKind, factor: f64) {
-    match kind {
-        TorchKind::Flux { flux } => *flux *= factor,
-        TorchKind::Flame { film_coefficient, .. } => *film_coefficient *= factor,
-    }
+/// The case with several inputs, each multiplied by a factor of its own.
+///
+/// # Errors
+/// As [`varied`].
+pub fn all_varied(case: Case, moved: impl IntoIterator<Item = (Lever, f64)>) -> Result<Case, heat::Error> {
+    moved.into_iter().try_fold(case, |case, (lever, factor)| varied(&case, lever, factor))
+}
+
+/// The case with each range alone at its low and at its high end, in their order.
+///
+/// # Errors
+/// As [`varied`].
+pub fn each_end(case: &Case, ranges: &[Range]) -> Result<Vec<Case>, heat::Error> {
+    let ends = ranges.iter().flat_map(|range| [(range.lever, range.low), (range.lever, range.high)]);
+    ends.map(|(lever, factor)| varied(case, lever, factor)).collect()
 }
 
 fn each_surface(case: &mut Case, change: impl Fn(&mut Surface)) {

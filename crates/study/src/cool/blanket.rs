@@ -1,11 +1,9 @@
 //! The blanket that a cool-down is compared with: over the whole worked face, from the end of the last bead or flame on.
 
-use heat::{Case, Cover, Face, Run, STEFAN_BOLTZMANN, Shape, Surface, When, ZERO_CELSIUS_K};
+use heat::{Case, Cover, Face, Run, Shape, Surface, When};
 
 use super::Blanket;
 
-/// Emissivity of its outside (`practice`).
-const CLOTH_EMISSIVITY: f64 = 0.9;
 /// Its film is taken for an outside so much warmer than the air, K.
 const OUTSIDE_K: f64 = 50.0;
 
@@ -50,18 +48,14 @@ fn off_by(cover: Cover, bare: &Run, from_s: f64) -> Option<Cover> {
     (!times.is_empty()).then_some(Cover { when: When::Times(times), ..cover })
 }
 
-/// A face under it: what crosses the blanket leaves its outside by the film and by radiation to the shop,
-/// `h = 1 / (d/k + 1/(film + 4 e sigma T_air^3))`, as the blanket of a face in a scenario has it. `d` thickness m, `k`
-/// conductivity W/mK, `e` emissivity of the cloth, `T_air` in kelvin. A face that loses nothing goes on losing nothing.
+/// A face under it, its film that of an outside some way above the air. A face that loses nothing goes on losing nothing.
 fn under(blanket: Blanket, bare: Surface) -> Surface {
     if bare.exchanges_nothing() {
         return bare;
     }
-    let kelvin = bare.air_c + ZERO_CELSIUS_K;
-    let radiating = 4.0 * CLOTH_EMISSIVITY * STEFAN_BOLTZMANN * kelvin * kelvin * kelvin;
-    let outside = bare.film_at(bare.air_c + OUTSIDE_K) + radiating;
+    let film_coefficient = bare.film_at(bare.air_c + OUTSIDE_K);
     let resistance = blanket.thickness_m / blanket.conductivity_w_mk;
-    Surface { film_coefficient: 1.0 / (resistance + 1.0 / outside), film_table: None, emissivity: 0.0, ..bare }
+    Surface { film_coefficient, film_table: None, ..bare }.under_blanket(resistance)
 }
 
 #[cfg(test)]

@@ -2,8 +2,8 @@
 
 use heat::{Accuracy, Case, Event, Grids, Map, MapWindow, Run};
 
-use super::{Footprint, HOUR_S};
-use crate::{Error, Question};
+use super::Footprint;
+use crate::{Error, HOUR_S, Question};
 
 /// Points along each side of a map, and half its side over that of the patch.
 const MAP: (usize, f64) = (121, 2.5);

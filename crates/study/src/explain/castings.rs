@@ -5,7 +5,8 @@ use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Heated, LONGEST_S, heated};
+use super::{Heated, heated};
+use crate::hold::FOLLOWED_S;
 use crate::{Error, Question};
 
 /// Section of a plate: that of a rib or a thin face, m (D3, `practice`).
@@ -70,7 +71,7 @@ pub(super) fn castings(case: &Case, question: &Question, stated: &Heated) -> Res
 fn beside(what: &str, case: &Case, question: &Question, held: &Heated) -> Beside {
     let off_s = held.run.heats().first().map_or(0.0, |heat| heat[1]);
     let curve = &held.run.curves[question.ring.map_or(0, |(_, probes)| probes.coldest)];
-    let last_s = (held.run.ran_until_s - off_s).min(3.0 * held.hold_s.unwrap_or(LONGEST_S).max(60.0));
+    let last_s = (held.run.ran_until_s - off_s).min(3.0 * held.hold_s.unwrap_or(FOLLOWED_S).max(60.0));
     let time_s: Vec<f64> = (0..=DRAWN).map(|n| last_s * n as f64 / DRAWN as f64).collect();
     Beside {
         what: what.to_owned(),
@@ -93,14 +94,14 @@ fn on_another(case: &Case, size: [f64; 3], shift: [f64; 2]) -> (Case, Vec<String
     let mut moved = case.clone();
     moved.block.size = size;
     moved.hollows = Hollows::default();
-    moved.torches.iter_mut().for_each(|torch| torch.patch = shifted(torch.patch, shift));
+    moved.torches.iter_mut().for_each(|torch| torch.patch = torch.patch.moved(shift));
     for probe in &mut moved.probes {
         probe.kind = placed(probe.kind, (size, moved.torches[0].patch), shift, floor);
     }
     let mut without = Vec::new();
     moved.heaters.retain_mut(|heater| {
         let (face, torch) = (heater.torch.face, &mut heater.torch);
-        torch.patch = shifted(torch.patch, along(face, shift));
+        torch.patch = torch.patch.moved(along(face, shift));
         let fits = fits(&torch.patch, sides(face, size));
         if !fits {
             without.push(format!("the heat on {}", named(face)));
@@ -120,7 +121,7 @@ fn on_another(case: &Case, size: [f64; 3], shift: [f64; 2]) -> (Case, Vec<String
 /// A blanket hangs over the edge of a smaller casting: only what lies on it counts.
 fn cut_to_the_face(cover: &mut Cover, size: [f64; 3], shift: [f64; 2]) -> bool {
     let sides = sides(cover.face, size);
-    cover.area = shifted(cover.area, along(cover.face, shift));
+    cover.area = cover.area.moved(along(cover.face, shift));
     if let Shape::Rectangle { x, y } = &mut cover.area {
         *x = x.map(|place| place.clamp(0.0, sides[0]));
         *y = y.map(|place| place.clamp(0.0, sides[1]));
@@ -133,13 +134,13 @@ fn cut_to_the_face(cover: &mut Cover, size: [f64; 3], shift: [f64; 2]) -> bool {
 fn placed(kind: ProbeKind, (size, patch): ([f64; 3], Shape), shift: [f64; 2], floor: f64) -> ProbeKind {
     let face = [size[0], size[1]];
     let on_face = |shape: Shape, other: Shape| {
-        let shape = shifted(shape, shift);
+        let shape = shape.moved(shift);
         if fits(&shape, face) { shape } else { other }
     };
     let moved = |mut ring: heat::Ring| {
         let middle = patch.centre();
         let from = ring.groove.centre();
-        let centred = shifted(ring.groove, [middle[0] - from[0], middle[1] - from[1]]);
+        let centred = ring.groove.moved([middle[0] - from[0], middle[1] - from[1]]);
         ring.groove = on_face(ring.groove, centred);
         ring.depth = ring.depth.min(0.5 * size[2]);
         ring
@@ -188,13 +189,6 @@ fn fits(shape: &Shape, sides: [f64; 2]) -> bool {
     shape.extent().iter().zip(sides).all(|(e, side)| e[0] >= -HAIR && e[1] <= side + HAIR)
 }
 
-fn shifted(shape: Shape, [along, across]: [f64; 2]) -> Shape {
-    match shape {
-        Shape::Disc { centre: [x, y], radius } => Shape::Disc { centre: [x + along, y + across], radius },
-        Shape::Rectangle { x, y } => Shape::Rectangle { x: x.map(|v| v + along), y: y.map(|v| v + across) },
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -206,7 +200,7 @@ mod tests {
             Cover { face: Face::Worked, area: whole, surface: heat::Surface::ADIABATIC, when: heat::When::Always };
         assert!(cut_to_the_face(&mut cover, [0.4, 0.4, 0.2], [-0.8, -0.3]));
         assert_eq!(cover.area, Shape::Rectangle { x: [0.0, 0.4], y: [0.0, 0.4] });
-        assert!(!fits(&shifted(whole, [-0.8, -0.3]), [0.4, 0.4]));
+        assert!(!fits(&whole.moved([-0.8, -0.3]), [0.4, 0.4]));
         cover.area = Shape::Rectangle { x: [0.0, 0.1], y: [0.0, 0.1] };
         assert!(!cut_to_the_face(&mut cover, [0.4, 0.4, 0.2], [-0.8, -0.3]), "beside the casting");
     }

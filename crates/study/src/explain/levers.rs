@@ -1,12 +1,13 @@
 //! What lengthens the hold: levers pulled one at a time, each with its price.
 
-use heat::{Case, Flame, Grids, Schedule, Shape, TorchKind};
+use heat::{Case, Flame, Grids, Schedule, Shape};
 use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Heated, LONGEST_S, heated};
-use crate::plan::scaled;
+use super::{Heated, heated};
+use crate::hold::FOLLOWED_S;
+use crate::plan::follow_the_patch;
 use crate::{Error, Question};
 
 /// One lever pulled alone.
@@ -52,7 +53,7 @@ pub(super) fn levers(
         (Some(stated_s), Some(base_s)) if stated_s > 0.0 && base_s > 0.0 => stated_s / base_s,
         _ => 1.0,
     };
-    let base_s = base.hold_s.map_or(LONGEST_S, |hold_s| factor * hold_s);
+    let base_s = base.hold_s.map_or(FOLLOWED_S, |hold_s| factor * hold_s);
     let pull = |change: Change| {
         let Heated { hold_s, flame_s, reached, .. } = heated(&change.case, question, Grids::MiddleOnly)?;
         let hold_s = hold_s.map(|hold_s| factor * hold_s);
@@ -61,7 +62,7 @@ pub(super) fn levers(
             to_c: change.to_c,
             before_j: change.before_j,
             hold_s,
-            gained_s: hold_s.unwrap_or(LONGEST_S) - base_s,
+            gained_s: hold_s.unwrap_or(FOLLOWED_S) - base_s,
             flame_s,
             reached,
             affordable: reached && longest_flame_s.is_none_or(|longest_s| flame_s <= longest_s),
@@ -101,7 +102,7 @@ fn wider(case: &Case) -> Vec<Change> {
     let fits = |patch: Shape| patch.extent().iter().zip([length, width]).all(|(e, side)| e[0] >= 0.0 && e[1] <= side);
     let mut list = Vec::new();
     for scale in [1.25, 1.5] {
-        if fits(scaled(case.torches[0].patch, scale)) {
+        if fits(case.torches[0].patch.scaled(scale)) {
             for (words, strength) in [("flux", 1.0), ("torch", 1.0 / (scale * scale))] {
                 let what = format!("heated {scale} times as wide, with the same {words}");
                 list.push(Change { what, to_c: None, before_j: 0.0, case: with_patch(case, scale, strength) });
@@ -140,26 +141,15 @@ fn hotter(case: &Case, question: &Question) -> Option<Change> {
 fn with_patch(case: &Case, scale: f64, strength: f64) -> Case {
     let mut case = case.clone();
     let old = case.torches[0].patch;
-    let new = scaled(old, scale);
+    let new = old.scaled(scale);
     for torch in &mut case.torches {
         torch.patch = new;
         if let Some(circles) = &mut torch.circles {
             circles.path_radius *= scale;
             circles.spot_radius *= scale;
         }
-        match &mut torch.kind {
-            TorchKind::Flux { flux } => *flux *= strength,
-            TorchKind::Flame { film_coefficient, .. } => *film_coefficient *= strength,
-        }
+        torch.kind = torch.kind.scaled(strength);
     }
-    for probe in &mut case.probes {
-        if let heat::ProbeKind::PatchHottest(shape)
-        | heat::ProbeKind::PatchColdest(shape)
-        | heat::ProbeKind::PatchMean(shape) = &mut probe.kind
-            && *shape == old
-        {
-            *shape = new;
-        }
-    }
+    follow_the_patch(&mut case.probes, old, new);
     case
 }

@@ -6,8 +6,8 @@ use serde::Serialize;
 
 use super::seek::{Bounds, Candidate, Ends};
 use super::trial::{Fineness, Job, RATE_SPAN_S, Setting};
-use super::{HOUR_S, Remedy, Wishes, net_flux};
-use crate::{Consumption, Error, Outcome, Question, Supply, Verdict, WindowC};
+use super::{Remedy, Wishes};
+use crate::{Consumption, Error, HOUR_S, Outcome, Question, Supply, Verdict, WindowC};
 
 /// A casting is warm after so long at work, s, in at most so many reheats.
 const WARM_S: f64 = 3.0 * 3600.0;
@@ -164,7 +164,7 @@ pub(super) fn proposal(job: &Job, ends: &Ends, candidate: &Candidate, outcome: &
         heated_m: sides(torch.patch),
         torch: torch_setting(&question, torch),
         torch_over_stated: setting.strength,
-        net_power_w: net_flux(torch.kind, case.start_c) * torch.patch.area(),
+        net_power_w: torch.kind.net_flux(case.start_c) * torch.patch.area(),
         reads_c: setting.target_c,
         heat_up_s: heats.first().copied().unwrap_or(0.0),
         heat_up_band_s: [candidate.strong.heat_up_s, candidate.weak.heat_up_s],
@@ -233,7 +233,6 @@ pub(super) fn limits(job: &Job, bounds: &Bounds, wishes: &Wishes) -> Limits {
 
 pub(super) fn choices(job: &Job, bounds: &Bounds, found: &[Option<Candidate>]) -> Vec<Choice> {
     let width = 2.0 * job.case.torches[0].patch.half_width();
-    let pairs = bounds.scales.iter().flat_map(|&scale| bounds.strengths.iter().map(move |&torch| (scale, torch)));
     let choice = |((scale, torch), found): ((f64, f64), &Option<Candidate>)| Choice {
         width_m: scale * width,
         torch,
@@ -241,5 +240,5 @@ pub(super) fn choices(job: &Job, bounds: &Bounds, found: &[Option<Candidate>]) -
         soak_s: found.map(|c| c.nominal.heat_up_s),
         total_s: found.map(|c| c.total_s),
     };
-    pairs.zip(found).map(choice).collect()
+    bounds.pairs().into_iter().zip(found).map(choice).collect()
 }

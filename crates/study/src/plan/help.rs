@@ -3,7 +3,7 @@
 use heat::{Face, Heater, MOST_BESIDE, Shape, Torch, TorchKind, When};
 
 use super::remedy::{Found, Remedy, RemedyKind, Search};
-use super::trial::{Job, strengthen};
+use super::trial::Job;
 use super::{PADS_MOST, WIDTH_STEP_M, largest_scale, ring_width};
 use crate::Error;
 
@@ -63,9 +63,8 @@ fn beside<const N: usize>(
 
 /// A share of the torch's heat over its patch, from the same supply.
 fn of_the_torch(job: &Job, share: f64, when: When) -> Heater {
-    let Torch { patch, mut kind, face, .. } = job.case.torches[0];
-    strengthen(&mut kind, share);
-    Heater { shares_supply: true, ..Heater::new(Torch { face, ..Torch::new(patch, kind) }, when) }
+    let Torch { patch, kind, face, .. } = job.case.torches[0];
+    Heater { shares_supply: true, ..Heater::new(Torch { face, ..Torch::new(patch, kind.scaled(share)) }, when) }
 }
 
 /// The disc that the pads cover: under the middle of the patch, half as wide again as the ring, or as wide as fits.

@@ -15,7 +15,7 @@ mod trial;
 use heat::{Case, Interval, Passes, Schedule, Shape, TorchKind};
 
 use crate::progress::Share;
-use crate::{Error, Lever, Outcome, Question, Supply, Verdict};
+use crate::{Error, HOUR_S, Lever, Outcome, Question, Supply, Verdict};
 pub use answer::{Choice, Limits, Plan, Proposal, TorchSetting};
 use answer::{choices, limits, proposal};
 use confirm::{Confirmed, confirmed};
@@ -23,7 +23,7 @@ pub use remedy::{Remedy, RemedyKind};
 use seek::{Bounds, Candidate, Ends, LONGEST_HEAT_UP_S, ends, geometric, grid, grid_at_its_ends, shortest};
 use trial::Job;
 pub use trial::Setting;
-pub(crate) use trial::{quick_or_nested, round_beads, scaled};
+pub(crate) use trial::{follow_the_patch, quick_or_nested, round_beads};
 
 /// Name and number of the layout.
 const SCHEMA: &str = "warmhold plan 1";
@@ -49,8 +49,6 @@ const WIDTH_STEP_M: f64 = 0.01;
 const SPARE_K: [f64; 2] = [0.5, 2.5];
 /// The interval lasts at least this much longer than the planned passes, s.
 const LEAST_SLACK_S: f64 = 1.0;
-/// The hour that the first reheats are counted over, s.
-const HOUR_S: f64 = 3600.0;
 
 /// What a plan has to keep to, beside the scenario.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -257,7 +255,7 @@ fn bounds(job: &Job, wishes: &Wishes) -> Result<Bounds, Error> {
         strengths: whole_strengths(job, geometric([weakest, strongest], flames)),
         rise_k_s: wishes.fastest_heating_k_s.unwrap_or(f64::INFINITY),
         least_soak_s: wishes.least_soak_s.unwrap_or(0.0),
-        longest_heat_up_s: wishes.longest_soak_s.unwrap_or(LONGEST_HEAT_UP_S),
+        longest_heat_up_s: longest_s,
         longest_job_s: wishes.longest_job_s.unwrap_or(f64::INFINITY),
         most_gas_kg: wishes.most_gas_kg.unwrap_or(f64::INFINITY),
     })
@@ -265,9 +263,7 @@ fn bounds(job: &Job, wishes: &Wishes) -> Result<Bounds, Error> {
 
 /// Diameter of a disc around the groove that takes in the ring, m.
 fn ring_width(job: &Job) -> Option<f64> {
-    let (ring, _) = job.question.ring?;
-    let [x, y] = ring.groove.extent();
-    Some(2.0 * (0.5 * (x[1] - x[0]).hypot(y[1] - y[0]) + ring.width))
+    job.question.ring.map(|(ring, _)| ring.across())
 }
 
 /// Upwards to a width that can be read off a rule.
@@ -383,14 +379,6 @@ fn whole_strengths(job: &Job, mut strengths: Vec<f64>) -> Vec<f64> {
     }
     strengths.dedup();
     strengths
-}
-
-/// Net flux onto metal of a temperature, W/m2.
-pub(crate) fn net_flux(kind: TorchKind, at_c: f64) -> f64 {
-    match kind {
-        TorchKind::Flux { flux } => flux,
-        TorchKind::Flame { film_coefficient, gas_c } => film_coefficient * (gas_c - at_c),
-    }
 }
 
 /// Whether a range of the torch is stated.

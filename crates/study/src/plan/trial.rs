@@ -1,12 +1,12 @@
 //! One proposal tried on a quick grid.
 
 use heat::{
-    Accuracy, Case, Face, Flame, Grids, Heater, Interval, Model, ProbeKind, Schedule, Shape, Torch, TorchKind, When,
+    Accuracy, Case, Face, Flame, Grids, Heater, Interval, Model, Probe, ProbeKind, Schedule, Shape, Torch, When,
 };
 
 use crate::check::for_differences;
 use crate::judge::judge;
-use crate::vary::varied;
+use crate::vary::all_varied;
 use crate::{Lever, Question, RingProbes, Supply, Window};
 
 /// Cells across half of the patch on nested round grids.
@@ -85,30 +85,21 @@ impl Job {
     pub fn at(&self, setting: &Setting, reheats: usize) -> (Case, Question) {
         let (mut case, mut question) = (self.case.clone(), self.question.clone());
         let Some(torch) = case.torches.first_mut() else { return (case, question) };
-        let (old, new) = (torch.patch, scaled(torch.patch, setting.scale));
+        let (old, new) = (torch.patch, torch.patch.scaled(setting.scale));
         torch.patch = new;
         let (face, area) = (torch.face, old.area() / new.area());
         let spread = if matches!(question.supply, Some(Supply::Gas(_))) { area } else { 1.0 };
-        strengthen(&mut torch.kind, setting.strength * spread);
+        torch.kind = torch.kind.scaled(setting.strength * spread);
         // What is said of a heater as a share of the torch stays that share.
         for heater in &mut case.heaters {
             if heater.shares_supply {
-                strengthen(&mut heater.torch.kind, setting.strength * spread);
+                heater.torch.kind = heater.torch.kind.scaled(setting.strength * spread);
             }
             if heater.torch.face == face && heater.torch.patch == old {
                 heater.torch.patch = new;
             }
         }
-        for probe in &mut case.probes {
-            match &mut probe.kind {
-                ProbeKind::PatchMean(shape) | ProbeKind::PatchColdest(shape) | ProbeKind::PatchHottest(shape)
-                    if *shape == old =>
-                {
-                    *shape = new;
-                }
-                _ => {}
-            }
-        }
+        follow_the_patch(&mut case.probes, old, new);
         question.supply = question.supply.as_ref().map(|supply| supply.turned(setting.strength, 1.0 / area));
         let flame =
             |at_most_s: f64| Flame::Until { probe: self.probes.coldest, temperature_c: setting.target_c, at_most_s };
@@ -145,7 +136,7 @@ impl Job {
             }
             Fineness::AsChecked => (case, for_differences(&question.accuracy)),
         };
-        let case = moved.iter().try_fold(case, |case, &(lever, factor)| varied(&case, lever, factor))?;
+        let case = all_varied(case, moved.iter().copied())?;
         let run = heat::solve(&case, &accuracy, &|_| true)?;
         let judgement = judge(&case, &question, &run);
         let margin = |cold: bool| {
@@ -155,10 +146,9 @@ impl Job {
         };
         let heats = run.heats();
         let flame_s = |heat: Option<&[f64; 2]>| heat.map_or(0.0, |[on_s, off_s]| off_s - on_s);
-        let missed = run.events.iter().any(|e| e.what == (heat::What::FlameOff { reached: false }));
         let no_bead = judgement.as_ref().is_some_and(|j| j.beads_per_heat == Some(0) && j.no_bead_fits());
         Ok(Reading {
-            reached: !missed && !run.interrupted && !no_bead,
+            reached: run.every_flame_reached() && !run.interrupted && !no_bead,
             heat_up_s: flame_s(heats.first()),
             reheat_s: flame_s(heats.get(1)),
             last_reheat_s: if heats.len() > 1 { flame_s(heats.last()) } else { 0.0 },
@@ -172,7 +162,7 @@ impl Job {
     pub fn gas_kg(&self, setting: &Setting, reading: &Reading) -> f64 {
         let Some(Supply::Gas(gas)) = &self.question.supply else { return 0.0 };
         let flames_s = reading.heat_up_s + self.reheats as f64 * reading.reheat_s;
-        let power = |torch: &Torch| super::net_flux(torch.kind, self.case.start_c) * torch.patch.area();
+        let power = |torch: &Torch| torch.kind.net_flux(self.case.start_c) * torch.patch.area();
         let beside_s = |heater: &Heater| {
             let lasts_s = match &heater.when {
                 When::WithFlame => flames_s,
@@ -194,25 +184,17 @@ impl Job {
     }
 }
 
-/// The shape grown about its middle.
-pub fn scaled(shape: Shape, scale: f64) -> Shape {
-    match shape {
-        Shape::Disc { centre, radius } => Shape::Disc { centre, radius: radius * scale },
-        Shape::Rectangle { x, y } => {
-            let grown = |[low, high]: [f64; 2]| {
-                let (middle, half) = (0.5 * (low + high), 0.5 * (high - low) * scale);
-                [middle - half, middle + half]
-            };
-            Shape::Rectangle { x: grown(x), y: grown(y) }
+/// What is read over the patch is read over it where it is now.
+pub fn follow_the_patch(probes: &mut [Probe], old: Shape, new: Shape) {
+    for probe in probes {
+        match &mut probe.kind {
+            ProbeKind::PatchMean(shape) | ProbeKind::PatchColdest(shape) | ProbeKind::PatchHottest(shape)
+                if *shape == old =>
+            {
+                *shape = new;
+            }
+            _ => {}
         }
-    }
-}
-
-/// Turns a torch up or down.
-pub fn strengthen(kind: &mut TorchKind, factor: f64) {
-    match kind {
-        TorchKind::Flux { flux } => *flux *= factor,
-        TorchKind::Flame { film_coefficient, .. } => *film_coefficient *= factor,
     }
 }
 

@@ -7,10 +7,10 @@ use heat::{
 use super::Head;
 use crate::assemble::{Answer, Answers, input_drops, sure_margins};
 use crate::check::{for_differences, summed_up, worst_case, worst_choices};
-use crate::hold::{hold, hold_of};
+use crate::hold::{self, FOLLOWED_S, Followed};
 use crate::judge::{Judgement, judge};
 use crate::question::ring_probes;
-use crate::vary::varied;
+use crate::vary::{all_varied, each_end};
 use crate::{Lever, Question, Range, RingProbes};
 
 /// Cells across the patch of a block and of a body of revolution.
@@ -22,8 +22,6 @@ const FLUX_STEPS: usize = 6;
 const FLUX_NEAR: f64 = 5e-4;
 /// How well a flame is set by the time that a reading takes, either way.
 const SET_BY_TIME: f64 = 0.10;
-/// A hold longer than this is not told apart, s.
-const LONG_S: f64 = 4.0 * 3600.0;
 
 /// What one run of a cell gives.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,7 +40,6 @@ pub struct Held {
 pub struct Die<'a> {
     case: Case,
     question: Question,
-    probes: RingProbes,
     /// Until the reading, first and again.
     flame: Flame,
     target_c: f64,
@@ -72,7 +69,7 @@ impl<'a> Die<'a> {
         let centre = [0.5 * size[0], 0.5 * size[1]];
         let from = ring.groove.centre();
         let by = [centre[0] - from[0], centre[1] - from[1]];
-        ring.groove = moved(ring.groove, by);
+        ring.groove = ring.groove.moved(by);
         ring.depth = ring.depth.min(0.5 * section_m);
         let patch = Shape::Disc { centre, radius: 0.5 * width_m };
         let mut case = Case {
@@ -98,7 +95,7 @@ impl<'a> Die<'a> {
         };
         let (target_c, reheats) = (head.reads_c, head.reheats);
         let (flux, model, name) = (0.0, Model::Smallest, String::new());
-        Some(Die { case, question, probes, flame, target_c, reheats, flux, model, name, keep_going })
+        Some(Die { case, question, flame, target_c, reheats, flux, model, name, keep_going })
     }
 
     /// Net power into the metal as the torch is set, W.
@@ -160,7 +157,7 @@ impl<'a> Die<'a> {
         let (longer, holds) = (share(stated.flame_s, middle.flame_s), share(stated.hold_s, middle.hold_s));
         let at = |moved: &[(Lever, f64)]| {
             let end = self.held(moved, Grids::MiddleOnly)?;
-            let hold_s = (end.hold_s * holds).min(LONG_S);
+            let hold_s = (end.hold_s * holds).min(FOLLOWED_S);
             Ok::<Held, heat::Error>(Held { flame_s: end.flame_s * longer, hold_s, ..end })
         };
         let (mut all, mut worst, mut best) = (Vec::new(), Vec::new(), Vec::new());
@@ -188,19 +185,15 @@ impl<'a> Die<'a> {
         let interval = Interval::Fixed { seconds: 1.0 };
         let schedule = Schedule::Cycles { heat_up: self.flame, interval, reheat: self.flame, reheats: 0, after_s: 0.0 };
         let case = self.scheduled(schedule, None);
-        let case = moved.iter().try_fold(case, |case, &(lever, factor)| varied(&case, lever, factor))?;
-        let mut follow = hold_of(&case, &self.question, |probes| vec![probes.coldest]);
-        follow.iter_mut().for_each(|hold| hold.at_most_s = LONG_S);
-        let nothing = heat::Error::NoSuchProbe { index: self.probes.coldest };
-        let (Some(follow), Some(window)) = (follow, self.question.window) else { return Err(nothing) };
-        let (_, held) = heat::solve_with_hold(&case, &self.accuracy(grids), &follow, self.keep_going)?;
-        let Some(run) = held else { return Err(nothing) };
-        let crossing = hold(&run, self.probes.coldest, window.minimum_c);
+        let case = all_varied(case, moved.iter().copied())?;
+        let coldest = |probes: &RingProbes| vec![probes.coldest];
+        let Followed { held, hold, .. } =
+            hold::followed(&case, &self.question, &self.accuracy(grids), coldest, self.keep_going)?;
         Ok(Held {
-            flame_s: run.heats().first().map_or(0.0, |heat| heat[1]),
-            hold_s: crossing.map_or(LONG_S, |c| c.time_s).min(LONG_S),
-            error_s: crossing.map_or(0.0, |c| c.error_s),
-            reached: run.events.iter().all(|e| e.what != heat::What::FlameOff { reached: false }),
+            flame_s: held.heats().first().map_or(0.0, |heat| heat[1]),
+            hold_s: hold.map_or(FOLLOWED_S, |c| c.time_s).min(FOLLOWED_S),
+            error_s: hold.map_or(0.0, |c| c.error_s),
+            reached: held.every_flame_reached(),
         })
     }
 
@@ -238,9 +231,8 @@ impl<'a> Die<'a> {
             Ok(summed_up(&self.question, self.judged(case, &accuracy)?.as_ref(), None))
         };
         let ranges = &self.question.ranges;
-        let end = |range: &Range, factor: f64| answer(&varied(case, range.lever, factor)?);
-        let pair = |range: &Range| Ok([end(range, range.low)?, end(range, range.high)?]);
-        let pairs = ranges.iter().map(pair).collect::<Result<Vec<_>, heat::Error>>()?;
+        let ends = each_end(case, ranges)?.iter().map(answer).collect::<Result<Vec<_>, heat::Error>>()?;
+        let pairs: Vec<[Answer; 2]> = ends.chunks_exact(2).map(|pair| [pair[0], pair[1]]).collect();
         let worst = worst_choices(&pairs);
         let worst = worst.iter().map(|low| answer(&worst_case(case, ranges, low)?));
         let worst = worst.collect::<Result<Vec<_>, heat::Error>>()?;
@@ -280,17 +272,9 @@ fn together(
     Ok(farthest)
 }
 
-fn moved(shape: Shape, by: [f64; 2]) -> Shape {
-    let along = |stretch: [f64; 2], by: f64| stretch.map(|v| v + by);
-    match shape {
-        Shape::Disc { centre, radius } => Shape::Disc { centre: [centre[0] + by[0], centre[1] + by[1]], radius },
-        Shape::Rectangle { x, y } => Shape::Rectangle { x: along(x, by[0]), y: along(y, by[1]) },
-    }
-}
-
 /// The planned passes moved with their groove, laid one after another for ever: none waits, and no void is ground out.
 fn laid(passes: &Passes, by: [f64; 2]) -> Passes {
-    let list = passes.list.iter().map(|pass| Pass { place: moved(pass.place, by), ..*pass }).collect();
+    let list = passes.list.iter().map(|pass| Pass { place: pass.place.moved(by), ..*pass }).collect();
     Passes { list, first_after_s: passes.first_after_s, per_heat: 1, ..Passes::default() }
 }
 

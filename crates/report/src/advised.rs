@@ -1,11 +1,11 @@
 //! Measuring advice for a person at a terminal: where, when, and what each instrument then says.
 
-use quantity::{Length, Units};
+use quantity::Units;
 use study::{Advice, Crayon, Gun, Lagging, Moment, Pause, RELAXED_K};
 
 use crate::tables;
 use crate::text::{facts, hanging, joined, list};
-use crate::words::{difference, duration, error_bar, printable, temperature, with_error};
+use crate::words::{difference, duration, error_bar, length, printable, temperature, with_error};
 
 /// The advice on one screen, no wider than 100 columns. It ends with a newline.
 pub fn advice_text(advice: &Advice, units: Units) -> String {
@@ -20,10 +20,6 @@ pub fn advice_text(advice: &Advice, units: Units) -> String {
         list("Cautions", &advice.cautions),
         Some(closing(advice)),
     ])
-}
-
-fn length(metres: f64, units: Units) -> String {
-    Length::from_si(metres).show(units)
 }
 
 fn where_to(advice: &Advice, units: Units) -> String {

@@ -1,11 +1,11 @@
 //! The welding day: one line, the table bead by bead, and the ring by the standards.
 
-use quantity::{Length, Units};
+use quantity::Units;
 use study::{ArcEffect, Bead, Outcome, Welding};
 
 use crate::csv::{number, table as csv_table};
 use crate::tables::{table, temperature_number, temperature_unit};
-use crate::words::{difference, duration, printable};
+use crate::words::{difference, duration, length, printable};
 
 const HEADER: [&str; 19] = [
     "bead",
@@ -146,7 +146,7 @@ fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
 }
 
 pub(crate) fn ring_words(ring: &study::RingFacts, units: Units) -> String {
-    let show = |metres: f64| Length::from_si(metres).show(units);
+    let show = |metres: f64| length(metres, units);
     format!(
         "{} wide ({}), {} deep. For this section ISO 13916 has {} (ST1), the rule by thickness {} (ST3)",
         show(ring.width_m),
@@ -158,15 +158,15 @@ pub(crate) fn ring_words(ring: &study::RingFacts, units: Units) -> String {
 }
 
 fn smallest_words(ring: &study::RingFacts, units: Units) -> String {
-    let show = |metres: f64| Length::from_si(metres).show(units);
+    let show = |metres: f64| length(metres, units);
     let by = printable(&ring.smallest_by);
     match ring.smallest_heated_m {
         None => format!("none can bring the whole ring to the minimum ({by})"),
-        Some([length, width]) if (length - width).abs() < 1e-9 => {
-            format!("{} across brings the whole ring just to the minimum ({by})", show(length))
+        Some([along, across]) if (along - across).abs() < 1e-9 => {
+            format!("{} across brings the whole ring just to the minimum ({by})", show(along))
         }
-        Some([length, width]) => {
-            format!("{} by {} brings the whole ring just to the minimum ({by})", show(length), show(width))
+        Some([along, across]) => {
+            format!("{} by {} brings the whole ring just to the minimum ({by})", show(along), show(across))
         }
     }
 }

@@ -2,12 +2,12 @@
 
 mod chart;
 
-use quantity::{Energy, Length, Mass, Power, Units};
+use quantity::{Energy, Mass, Power, Units};
 use study::explain::{Beside, Explanation, Moment, Pull};
 
 use crate::tables::table;
 use crate::text::{hanging, joined, list, short_hash};
-use crate::words::{duration, printable, temperature, with_error};
+use crate::words::{duration, length, one_system, printable, temperature, with_error};
 
 /// The explanation for a terminal.
 pub fn explain(explanation: &Explanation, units: Units) -> String {
@@ -110,18 +110,13 @@ pub(crate) fn gained(lever: &Pull) -> String {
     }
 }
 
-/// One unit system for a number in a table or a sentence.
-fn one(units: Units) -> Units {
-    if units == Units::Shop { Units::Shop } else { Units::Metric }
-}
-
 fn energy(joules: f64, units: Units) -> String {
-    Energy::from_si(joules).show(one(units))
+    Energy::from_si(joules).show(one_system(units))
 }
 
 fn budget(explanation: &Explanation, units: Units) -> Option<String> {
     let budget = &explanation.budget;
-    let unit = one(units);
+    let unit = one_system(units);
     let power = |watts: f64| Power::from_si(watts).show(unit);
     let first_j = budget.moments.first().map_or(1.0, |m| m.heat_j);
     let row = |m: &Moment| {
@@ -136,8 +131,8 @@ fn budget(explanation: &Explanation, units: Units) -> Option<String> {
     };
     let title = format!(
         "Where the heat of the patch goes after flame off ({} radius, {} deep)",
-        Length::from_si(budget.radius_m).show(units),
-        Length::from_si(budget.depth_m).show(units)
+        length(budget.radius_m, units),
+        length(budget.depth_m, units)
     );
     let rows = budget.moments.iter().map(row).collect();
     let table = table(&title, &["after", "heat in it", "left", "sideways", "down", "to the air"], &[], rows)?;
@@ -154,12 +149,12 @@ fn budget(explanation: &Explanation, units: Units) -> Option<String> {
 }
 
 fn beside(explanation: &Explanation, units: Units) -> Option<String> {
-    let unit = one(units);
+    let unit = one_system(units);
     let row = |casting: &Beside| {
-        let [length, width, depth] = casting.size_m.map(|side| Length::from_si(side).show(unit));
+        let [along, across, down] = casting.size_m.map(|side| length(side, unit));
         vec![
             casting.what.clone(),
-            format!("{length} x {width} x {depth}"),
+            format!("{along} x {across} x {down}"),
             Mass::from_si(casting.mass_kg).show(unit),
             casting.flame_s.map_or_else(|| "never read".to_owned(), duration),
             casting.hold_s.map_or_else(|| "over 4 h".to_owned(), |s| with_error(s, Some(casting.error_s))),

@@ -1,12 +1,12 @@
 //! A plan in words: what to do first, then within what, then width against soak, then what would hold.
 
-use quantity::{FilmCoefficient, HeatFlux, Length, Mass, MassFlow, Power, Temperature, TemperatureDifference, Units};
+use quantity::{FilmCoefficient, HeatFlux, Mass, MassFlow, Power, Units};
 use study::Verdict;
 use study::plan::{Choice, Limits, Plan, Proposal, Remedy, RemedyKind, TorchSetting};
 
 use crate::tables::table;
 use crate::text::{facts, gas_or_current, hanging, joined, list, short_hash};
-use crate::words::{difference, duration, error_bar, printable, temperature};
+use crate::words::{difference, duration, error_bar, length, one_system, printable, temperature};
 
 /// What stands under a table of quick runs.
 const QUICK: &str = "By quick runs at the worst ends, without error bar: put the number in and run plan again.";
@@ -83,10 +83,6 @@ fn nothing(plan: &Plan, units: Units) -> String {
     hanging("", &[&text, limit, &unchecked(plan.unchecked)].concat())
 }
 
-fn length(metres: f64, units: Units) -> String {
-    Length::from_si(metres).show(units)
-}
-
 fn heated(proposal: &Proposal, units: Units) -> String {
     match proposal.heated_m[..] {
         [diameter] => format!("a disc of {}", length(diameter, units)),
@@ -145,7 +141,7 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
 /// The true rise in the true time.
 fn rises(proposal: &Proposal, units: Units) -> String {
     let over_s = proposal.steepest_over_s;
-    let rise = TemperatureDifference::from_si(over_s * proposal.steepest_k_s).show(units);
+    let rise = difference(over_s * proposal.steepest_k_s, units);
     let span = if over_s < 60.0 {
         format!("{rise} in the {} of the first heating", duration(over_s))
     } else {
@@ -200,7 +196,7 @@ fn limit_facts(limits: &Limits, units: Units) -> Vec<(&'static str, String)> {
         .map_or_else(|| "no limit stated".to_owned(), |limit| format!("at most {}", temperature(limit, units)));
     let rate = limits.fastest_heating_k_s.map_or_else(
         || "no limit stated; thick and brittle castings want one (ST15)".to_owned(),
-        |rate| format!("at most {} in a minute", TemperatureDifference::from_si(60.0 * rate).show(units)),
+        |rate| format!("at most {} in a minute", difference(60.0 * rate, units)),
     );
     let widths = limits.widths_m.map(|width| length(width, units));
     let at_most =
@@ -251,7 +247,7 @@ fn choices(plan: &Plan, units: Units) -> Option<String> {
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let rows = plan.table.chunks(abreast).map(|row| {
         let width = row.first().map_or(0.0, |choice| choice.width_m);
-        let unit = if units == Units::Shop { Units::Shop } else { Units::Metric };
+        let unit = one_system(units);
         std::iter::once(length(width, unit))
             .chain(row.iter().zip(&told).filter(|(_, told)| **told).map(|(choice, _)| cell(choice, unit)))
             .collect()
@@ -268,7 +264,7 @@ fn choices(plan: &Plan, units: Units) -> Option<String> {
 fn cell(choice: &Choice, units: Units) -> String {
     let (Some(reads_c), Some(soak_s)) = (choice.reads_c, choice.soak_s) else { return "-".to_owned() };
     let minutes = (soak_s / 60.0).round().max(1.0);
-    format!("{minutes} min, {}", Temperature::from_celsius(reads_c).show(units))
+    format!("{minutes} min, {}", temperature(reads_c, units))
 }
 
 fn remedies(remedies: &[Remedy], found: bool, units: Units) -> Option<String> {
@@ -336,7 +332,7 @@ fn number(remedy: &Remedy, value: f64, units: Units) -> String {
         }
         RemedyKind::WarmCasting => temperature(value, units),
         RemedyKind::FasterHeating => {
-            format!("{} in a minute", TemperatureDifference::from_si(60.0 * value).show(units))
+            format!("{} in a minute", difference(60.0 * value, units))
         }
         RemedyKind::FewerBeads => format!("{value:.0}"),
         RemedyKind::KnownTorch => format!("± {:.0} %", 100.0 * value),

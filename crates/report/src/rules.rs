@@ -1,12 +1,12 @@
 //! A table of rules as text, Markdown and CSV, and the lines of its journal.
 
 use ::csv::Writer;
-use quantity::{Length, Mass, Power, Temperature, Units};
+use quantity::{Mass, Power, Units};
 use study::rules::{Findings, Head, Rule, Table};
 
 use crate::tables::table;
 use crate::text::{facts, hanging, joined, list, short_hash};
-use crate::words::{duration, printable, temperature};
+use crate::words::{duration, length, one_system, printable, temperature};
 
 /// Unit after a comma; the flame goes off by the reading, and the minutes are what that takes.
 const COLUMNS: [&str; 10] = [
@@ -26,7 +26,7 @@ const COLUMNS: [&str; 10] = [
 pub fn rules(table: &Table, units: Units) -> String {
     let reasons = reasons(table);
     let lettered = |rule: &Rule| {
-        let mut cells = row(rule, short(units)).to_vec();
+        let mut cells = row(rule, one_system(units)).to_vec();
         let at = rule.why_not.as_ref().and_then(|why| reasons.iter().position(|reason| reason == why));
         cells[9] = at.map_or_else(String::new, letter);
         cells
@@ -64,11 +64,6 @@ fn table_of(rows: Vec<Vec<String>>) -> Option<String> {
     table("Rules", &narrow.each_ref().map(String::as_str), &[9], rows)
 }
 
-/// One system of units in a table: two would not fit.
-fn short(units: Units) -> Units {
-    if units == Units::Shop { Units::Shop } else { Units::Metric }
-}
-
 /// The same as Markdown.
 pub fn rules_markdown(table: &Table, units: Units) -> String {
     let line = |cells: &[String]| {
@@ -79,7 +74,7 @@ pub fn rules_markdown(table: &Table, units: Units) -> String {
         vec![format!("# Rules: {}", printable(&table.head.title)), String::new(), words(table, units), String::new()];
     lines.push(line(&header));
     lines.push(line(&header.map(|_| "---".to_owned())));
-    lines.extend(table.rules.iter().map(|rule| line(&row(rule, short(units)))));
+    lines.extend(table.rules.iter().map(|rule| line(&row(rule, one_system(units)))));
     lines.extend([String::new(), "Valid for:".to_owned(), String::new()]);
     lines.extend(validity(&table.head, units).into_iter().map(|(label, value)| format!("- {label}: {value}")));
     lines.extend([String::new(), "Cautions:".to_owned(), String::new()]);
@@ -166,8 +161,8 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
     });
     [
         Mass::from_si(rule.mass_kg).show(units),
-        Length::from_si(rule.section_m).show(units),
-        Length::from_si(rule.width_m).show(units),
+        length(rule.section_m, units),
+        length(rule.width_m, units),
         minutes(rule.soak_s),
         or_dash(flame),
         or_dash(rule.net_power_w.map(|w| format!("{:.1}", w / 1e3))),
@@ -197,7 +192,7 @@ fn by_the_reading(head: &Head, units: Units) -> String {
     format!(
         "Flame off by the reading, not by the clock: heat until {} reads {}, first and again after every interval. Turn the flame so that this takes the minutes shown at first; in brackets the least and the most over the stated ranges. ± is the numerical error.",
         place(&head.reads_at),
-        Temperature::from_celsius(head.reads_c).show(units)
+        temperature(head.reads_c, units)
     )
 }
 
@@ -230,7 +225,7 @@ fn mass_or_section(found: &Findings, units: Units) -> String {
 }
 
 fn validity(head: &Head, units: Units) -> Vec<(&'static str, String)> {
-    let length = |metres: f64| Length::from_si(metres).show(units);
+    let length = |metres: f64| length(metres, units);
     let span = |list: &[f64], show: &dyn Fn(f64) -> String| {
         let low = list.iter().copied().fold(f64::INFINITY, f64::min);
         let high = list.iter().copied().fold(0.0, f64::max);

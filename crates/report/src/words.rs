@@ -1,6 +1,6 @@
 //! Quantities and the verdict in words, shared by the text and the pictures.
 
-use quantity::{Duration, Length, Mass, Temperature, TemperatureDifference, Units};
+use quantity::{Axis, Duration, Length, Mass, Temperature, TemperatureDifference, Units};
 use study::{Breach, Limit, Outcome, Verdict};
 
 use crate::spans::intervals_s;
@@ -18,6 +18,20 @@ pub(crate) fn temperature(celsius: f64, units: Units) -> String {
 /// A difference: kelvin or Fahrenheit degrees, never shifted by 32.
 pub(crate) fn difference(kelvin: f64, units: Units) -> String {
     TemperatureDifference::from_si(kelvin).show(units)
+}
+
+pub(crate) fn length(metres: f64, units: Units) -> String {
+    Length::from_si(metres).show(units)
+}
+
+/// Millimetres or inches whatever the size, as on a drawing: lengths beside each other never differ in their unit.
+pub(crate) fn drawn_lengths(units: Units) -> Axis {
+    Length::from_si(0.1).axis(units)
+}
+
+/// One system of units for a number where two would not fit.
+pub(crate) fn one_system(units: Units) -> Units {
+    if units == Units::Both { Units::Metric } else { units }
 }
 
 /// With a capital letter, to begin a sentence.
@@ -237,9 +251,9 @@ pub(crate) fn casting(outcome: &Outcome, units: Units) -> String {
     let metal = printable(&facts.metal);
     let mass = Mass::from_si(facts.mass_kg).show(units);
     let thin = facts.section_m + facts.floor_m < facts.size_m[2];
-    let section = Length::from_si(facts.section_m).show(units);
+    let section = length(facts.section_m, units);
     let under = if thin { format!(", {section} thick under the patch") } else { String::new() };
-    let floor = Length::from_si(facts.floor_m).show(units);
+    let floor = length(facts.floor_m, units);
     let floor = if facts.floor_m > 0.0 { format!(", heated on a floor {floor} below the face") } else { String::new() };
     format!("a {} {metal} casting of {mass}{floor}{under}", size(facts.size_m, units))
 }
@@ -249,7 +263,7 @@ pub(crate) fn size(size_m: [f64; 3], units: Units) -> String {
     match units {
         Units::Both => format!("{} ({})", size(size_m, Units::Metric), size(size_m, Units::Shop)),
         _ => {
-            let axis = Length::from_si(0.1).axis(units);
+            let axis = drawn_lengths(units);
             let decimals = usize::from(units == Units::Shop);
             let [length, width, depth] = size_m.map(|side| trimmed(axis.number(side), decimals));
             format!("{length} x {width} x {depth} {}", axis.unit())
@@ -257,8 +271,8 @@ pub(crate) fn size(size_m: [f64; 3], units: Units) -> String {
     }
 }
 
-/// Without a trailing `.0`.
-fn trimmed(number: f64, decimals: usize) -> String {
+/// Without idle zeros at its end.
+pub(crate) fn trimmed(number: f64, decimals: usize) -> String {
     let text = format!("{number:.decimals$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

@@ -10,9 +10,10 @@ use super::made_for::made_for;
 use super::parts::{list, made_from, paper, paragraph};
 use super::plain::{at_least, at_most, inches, length, mass, mass_two, time, time_span, two_figures};
 use super::sketch::sketch;
-use super::steps::{capitalised, fields, table};
+use super::steps::{fields, table};
 use super::{no_card, safe};
 use crate::beads::ring_words;
+use crate::words::{capitalised, printable};
 
 pub(super) const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
@@ -97,7 +98,7 @@ fn casting_words(outcome: &Outcome) -> String {
 
 /// The first letters of a text, with a mark where it was cut. Never for a value.
 pub(super) fn cut(text: &str, most: usize) -> String {
-    let printed = crate::words::printable(text);
+    let printed = printable(text);
     if printed.chars().count() <= most {
         return printed;
     }

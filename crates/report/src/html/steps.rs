@@ -9,6 +9,7 @@ use super::plain::{
 };
 use super::safe;
 use crate::spans::intervals_s;
+use crate::words::capitalised;
 
 /// A label, what is large, and what stands small below it.
 pub(super) type Field = [String; 3];
@@ -155,11 +156,6 @@ fn last_start_s(outcome: &Outcome, count: usize) -> Option<f64> {
 /// At the worst end of the ranges, or as stated where there are none; none where it never falls.
 fn shortest_hold_s(outcome: &Outcome) -> Option<f64> {
     outcome.worst_end.map_or(outcome.hold_s, |worst| worst.hold_s)
-}
-
-pub(super) fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn back(card: &Card) -> Field {

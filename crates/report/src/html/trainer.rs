@@ -1,6 +1,6 @@
 //! The trainer's page: a few castings side by side, moving, in one file that works offline.
 
-use quantity::{Length, Temperature, Units};
+use quantity::{Temperature, Units};
 use serde::Serialize;
 use study::{Film, Outcome};
 
@@ -9,7 +9,7 @@ use super::safe;
 use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
 use crate::plot::{self, Error, Style};
 use crate::tables::{heat_in_j, ledger_lines};
-use crate::words::{capitalised, casting, duration, printable, temperature, verdict_sentence, with_error};
+use crate::words::{capitalised, casting, duration, length, printable, temperature, verdict_sentence, with_error};
 
 const STYLE: &str = include_str!("trainer.css");
 /// On a dark screen.
@@ -242,7 +242,7 @@ fn article(number: usize, die: &Die, (scale, sizes): ([f64; 2], &Sizes), units: 
         )
     };
     let depth_m = die.film.maps.first().map_or(0.0, |map| span(&map.z));
-    let section = format!("section under the patch, {} down", Length::from_si(depth_m).show(units));
+    let section = format!("section under the patch, {} down", length(depth_m, units));
     Ok(format!(
         "<article data-die=\"{number}\">\n<div class=\"head\"><h2>{name}</h2>\n{}</div>\n<p class=\"what\">{}{sign}</p>\n\
          <p class=\"state\">{}</p>\n<div class=\"maps\">\n<div class=\"live\" hidden>{}</div>\n<div>\n\

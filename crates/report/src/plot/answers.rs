@@ -1,6 +1,6 @@
 //! Pictures of the answers that choose, generalise and explain.
 
-use quantity::{Temperature, Units};
+use quantity::Temperature;
 use study::cool::{Cool, GRIND};
 use study::explain::{Explanation, Pull};
 use study::spread::{Band, Share, Spread};
@@ -11,7 +11,7 @@ use super::axis::time_unit;
 use super::bars::{Bar, Group};
 use super::graph::{Axis, Drawn, Graph, Line};
 use crate::explain::{gained, lever_words};
-use crate::words::{duration, printable, temperature};
+use crate::words::{duration, one_system, printable, temperature};
 
 fn straight(title: impl Into<String>) -> Axis {
     Axis { title: title.into(), logarithmic: false }
@@ -53,11 +53,7 @@ pub(super) fn chart(explanation: &Explanation) -> Graph {
 
 /// The coldest of the ring on each casting.
 pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
-    let axis = Temperature::from_celsius(explanation.minimum_c).axis(if style.units == Units::Shop {
-        Units::Shop
-    } else {
-        Units::Metric
-    });
+    let axis = Temperature::from_celsius(explanation.minimum_c).axis(style.units);
     let line = |(colour, casting): (usize, &study::explain::Beside)| Line {
         name: casting.what.clone(),
         points: casting.time_s.iter().zip(&casting.coldest_c).map(|(t, c)| (*t, axis.number(*c))).collect(),
@@ -86,7 +82,7 @@ pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
 
 /// Hottest of the worked face, bare and under a blanket.
 pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
-    let units = if style.units == Units::Shop { Units::Shop } else { Units::Metric };
+    let units = one_system(style.units);
     let axis = Temperature::from_celsius(100.0).axis(units);
     let line = |(colour, (name, way)): (usize, (&str, &study::cool::Way))| {
         let points = way.time_s.iter().zip(&way.face_c).filter(|(t, _)| **t >= 5.0);

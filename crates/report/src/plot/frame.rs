@@ -8,7 +8,7 @@ use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Palette;
 use super::{Error, Style};
-use crate::words::temperature;
+use crate::words::{one_system, temperature};
 
 /// Share of the picture's width that labels at the right may take.
 const MOST_RIGHT: f64 = 0.36;
@@ -28,7 +28,7 @@ impl Look {
 
     /// Units of the axis at the left.
     pub(super) fn left_units(&self) -> Units {
-        if self.units == Units::Shop { Units::Shop } else { Units::Metric }
+        one_system(self.units)
     }
 
     pub(super) fn grid(&self) -> Stroke {

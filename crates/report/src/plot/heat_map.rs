@@ -1,7 +1,7 @@
 //! A table of rules as a heat map: a panel for each heated width and soak, masses across, sections down, in each cell the
 //! interval and the beads that fit. A cell that is not possible is hatched and lettered, its reason written below.
 
-use quantity::{Length, Mass, Units};
+use quantity::{Mass, Units};
 use study::rules::{Rule, Table};
 
 use super::contrast::ink_on;
@@ -12,7 +12,7 @@ use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Colour;
 use super::{Error, LARGEST, Style};
 use crate::rules::{findings, letter, reasons};
-use crate::words::printable;
+use crate::words::{length, printable};
 
 const HEADLINE: &str = "Flame off to flame on: the longest interval that holds, s; below it the beads that fit";
 /// Narrowest sheet on which the words above and below are still easy to read, pixels.
@@ -127,7 +127,7 @@ fn widest<'a>(texts: impl Iterator<Item = &'a String>, size: f64) -> Result<f64,
 }
 
 fn section_names(table: &Table, units: Units) -> Vec<String> {
-    table.head.sections_m.iter().map(|section| Length::from_si(*section).show(units)).collect()
+    table.head.sections_m.iter().map(|section| length(*section, units)).collect()
 }
 
 /// One line, or one for each system of units.
@@ -160,7 +160,7 @@ impl Sheet<'_> {
         let (head, label, palette) = (&self.table.head, self.look.sizes.label, &self.look.palette);
         let title = format!(
             "disc {} across, soak {:.0} min",
-            Length::from_si(head.widths_m[width]).show(self.units),
+            length(head.widths_m[width], self.units),
             head.soaks_s[soak] / 60.0
         );
         let title = fitted(&title, label, self.panel_width().max(scene.size.0 - left - self.look.sizes.pad))?;

@@ -1,6 +1,6 @@
 //! One map: coloured bands, isotherms, outlines and their names, with ticks along its sides.
 
-use quantity::{Length, Units};
+use quantity::Units;
 
 use super::Error;
 use super::axis::{tick_text, ticks};
@@ -12,7 +12,7 @@ use super::place::{Room, around};
 use super::scale::Scale;
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::LIGHT;
-use crate::words::temperature;
+use crate::words::{drawn_lengths, temperature};
 
 /// A line on the sheet.
 type Pixels = Vec<(f64, f64)>;
@@ -155,9 +155,9 @@ impl Panel<'_> {
     }
 }
 
-/// Round places with their numbers; always in the same unit, so that two axes never differ.
+/// Round places with their numbers.
 fn length_ticks(places: &[f64], most: f64, units: Units) -> Vec<(String, f64)> {
-    let axis = Length::from_si(0.1).axis(units);
+    let axis = drawn_lengths(units);
     let ends = [places[0], places[places.len() - 1]].map(|end| axis.number(end));
     let marks = ticks(ends[0], ends[1], most.clamp(1.0, 10.0) as usize);
     let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);

@@ -5,7 +5,7 @@ use study::{ArcEffect, Bead, Outcome, Welding};
 
 use crate::csv::{number, table as csv_table};
 use crate::tables::{table, temperature_number, temperature_unit};
-use crate::words::{difference, duration, length, printable};
+use crate::words::{counted, difference, duration, length, printable};
 
 const HEADER: [&str; 19] = [
     "bead",
@@ -93,13 +93,10 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
     let laid = match day.planned {
         Some(1) if day.laid == 1 => "the only bead of the list".to_owned(),
         Some(planned) if planned == day.laid => format!("all {planned} beads"),
-        Some(planned) => format!("{} of {}", day.laid, count(planned)),
-        None => count(day.laid),
+        Some(planned) => format!("{} of {}", day.laid, counted(planned, "bead")),
+        None => counted(day.laid, "bead"),
     };
-    let heats = match outcome.heats.len() {
-        1 => "1 heat".to_owned(),
-        count => format!("{count} heats"),
-    };
+    let heats = counted(outcome.heats.len(), "heat");
     let waited =
         if day.waited_s > 0.0 { format!(", {} waiting to cool", duration(day.waited_s)) } else { String::new() };
     let again = match day.beads.iter().filter(|bead| bead.again).count() {
@@ -115,10 +112,6 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
     )
 }
 
-fn count(beads: usize) -> String {
-    if beads == 1 { "1 bead".to_owned() } else { format!("{beads} beads") }
-}
-
 fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
     let gain_k = effect.coldest_gain_k;
     let size = difference(gain_k.abs(), units);
@@ -132,13 +125,13 @@ fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
     let (with, without) = (effect.beads_per_heat_with, effect.beads_per_heat_without);
     let planned = outcome.planned_per_heat.unwrap_or(usize::MAX);
     let beads = if with > without {
-        format!("{} a heat in place of {without}", count(with))
+        format!("{} a heat in place of {without}", counted(with, "bead"))
     } else if with < without {
-        format!("{} a heat, and {without} without it", count(with))
+        format!("{} a heat, and {without} without it", counted(with, "bead"))
     } else if with >= planned {
-        format!("{} a heat without it too, as planned, so it cannot make them more", count(with))
+        format!("{} a heat without it too, as planned, so it cannot make them more", counted(with, "bead"))
     } else {
-        format!("not enough for one more: {} a heat with it and without", count(with))
+        format!("not enough for one more: {} a heat with it and without", counted(with, "bead"))
     };
     let other_grid = outcome.beads_per_heat.is_some_and(|beads| beads != with);
     let grid = if other_grid { ", both on one coarser grid than the answer" } else { "" };

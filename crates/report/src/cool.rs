@@ -4,7 +4,7 @@ use quantity::{Area, Units};
 use study::cool::{Cool, Footprint, GRIND, Way};
 
 use crate::tables::table;
-use crate::text::{facts, hanging, joined, list, short_hash};
+use crate::text::{facts, hanging, joined, list, made_by, paragraphs};
 use crate::words::{capitalised, difference, duration, error_bar, length, printable, temperature, with_error};
 
 /// The cool-down for a terminal.
@@ -143,14 +143,13 @@ fn footprint(cool: &Cool, units: Units) -> Option<String> {
 }
 
 fn closing(cool: &Cool) -> String {
-    let lines = [
+    paragraphs([
         printable(&cool.title),
         match cool.from_s {
             0.0 => "Nothing heats: the casting cools from the start.".to_owned(),
             from_s => format!("{} ends {} after the start.", capitalised(&cool.after), duration(from_s)),
         },
         "Computed, not yet compared with a measured patch: measure before you touch (ST16).".to_owned(),
-        format!("warmhold {}, scenario {}.", cool.version, short_hash(&cool.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        made_by(&cool.version, &cool.input_sha256),
+    ])
 }

@@ -6,8 +6,10 @@ use quantity::{Energy, Mass, Power, Units};
 use study::explain::{Beside, Explanation, Moment, Pull};
 
 use crate::tables::table;
-use crate::text::{hanging, joined, list, short_hash};
-use crate::words::{duration, length, one_system, printable, temperature, with_error};
+use crate::text::{hanging, joined, list, made_by, paragraphs};
+use crate::words::{
+    NOT_COMPARED, duration, followed_hold, length, one_system, over_the_followed, printable, temperature, with_error,
+};
 
 /// The explanation for a terminal.
 pub fn explain(explanation: &Explanation, units: Units) -> String {
@@ -157,7 +159,7 @@ fn beside(explanation: &Explanation, units: Units) -> Option<String> {
             format!("{along} x {across} x {down}"),
             Mass::from_si(casting.mass_kg).show(unit),
             casting.flame_s.map_or_else(|| "never read".to_owned(), duration),
-            casting.hold_s.map_or_else(|| "over 4 h".to_owned(), |s| with_error(s, Some(casting.error_s))),
+            casting.hold_s.map_or_else(over_the_followed, |s| with_error(s, Some(casting.error_s))),
         ]
     };
     let rows = explanation.beside.iter().map(row).collect();
@@ -177,10 +179,9 @@ fn levers(explanation: &Explanation, units: Units) -> Option<String> {
             (true, true) => duration(lever.flame_s),
             (true, false) => format!("{}, too long", duration(lever.flame_s)),
         };
-        let hold = lever.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
-        vec![lever_words(lever, units), gained(lever), hold, flame]
+        vec![lever_words(lever, units), gained(lever), followed_hold(lever.hold_s), flame]
     };
-    let stated_hold = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
+    let stated_hold = followed_hold(explanation.hold_s);
     let stated = vec!["as stated".to_owned(), String::new(), stated_hold, duration(explanation.flame_s)];
     let rows = std::iter::once(stated).chain(explanation.levers.iter().map(row)).collect();
     let table = table("Levers, one at a time", &["lever", "gained", "ring holds", "flame"], &[0], rows)?;
@@ -196,10 +197,9 @@ fn levers(explanation: &Explanation, units: Units) -> Option<String> {
 }
 
 fn closing(explanation: &Explanation) -> String {
-    let lines = [
+    paragraphs([
         printable(&explanation.title),
-        "One heat, without beads. Computed, not yet compared with a measured patch.".to_owned(),
-        format!("warmhold {}, scenario {}.", explanation.version, short_hash(&explanation.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        format!("One heat, without beads. {NOT_COMPARED}"),
+        made_by(&explanation.version, &explanation.input_sha256),
+    ])
 }

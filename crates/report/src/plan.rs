@@ -5,8 +5,10 @@ use study::Verdict;
 use study::plan::{Choice, Limits, Plan, Proposal, Remedy, RemedyKind, TorchSetting};
 
 use crate::tables::table;
-use crate::text::{facts, gas_or_current, hanging, joined, list, short_hash};
-use crate::words::{difference, duration, error_bar, length, one_system, printable, temperature};
+use crate::text::{facts, gas_or_current, hanging, joined, list, made_by, paragraphs};
+use crate::words::{
+    NOT_COMPARED, counted, difference, duration, error_bar, length, one_system, printable, temperature,
+};
 
 /// What stands under a table of quick runs.
 const QUICK: &str = "By quick runs at the worst ends, without error bar: put the number in and run plan again.";
@@ -41,8 +43,7 @@ fn opening(plan: &Plan, units: Units) -> String {
         Verdict::TooCloseToCall => "Too close to call, and nothing surer was found",
         _ => "Falls short",
     };
-    let beads =
-        proposal.beads.map_or_else(|| "work".to_owned(), |n| format!("{n} {}", if n == 1 { "bead" } else { "beads" }));
+    let beads = proposal.beads.map_or_else(|| "work".to_owned(), |n| counted(n, "bead"));
     let first = format!(
         "{lead}{stronger}: heat {} until the coldest of the ring reads {}, then {beads} in {}, then reheat to the same reading.",
         heated(proposal, units),
@@ -117,24 +118,14 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
         list.push(("Reheat", warm));
         list.push(("  given up after", duration(proposal.reheat_at_most_s)));
     }
-    let heats = proposal.reheats + 1;
-    list.push((
-        "Whole job",
-        format!("{} for {heats} {}", duration(proposal.total_s), if heats == 1 { "heat" } else { "heats" }),
-    ));
+    let heats = counted(proposal.reheats + 1, "heat");
+    list.push(("Whole job", format!("{} for {heats}", duration(proposal.total_s))));
     list.extend(proposal.consumption.as_ref().map(|used| gas_or_current(used, units)));
     list.push(("Hold of the ring", hold(proposal)));
     list.push(("Margin", margin(proposal, units)));
     list.push(("Surface rises", rises(proposal, units)));
-    let seldom = plan.verdict == Verdict::Holds;
-    list.push((
-        "Confirmed by",
-        format!(
-            "check: {}{}",
-            plan.verdict.words(),
-            if seldom { ", worst ends and numerical error included" } else { "" }
-        ),
-    ));
+    let all = if plan.verdict == Verdict::Holds { ", worst ends and numerical error included" } else { "" };
+    list.push(("Confirmed by", format!("check: {}{all}", plan.verdict.words())));
     list
 }
 
@@ -190,17 +181,14 @@ fn torch(proposal: &Proposal, units: Units) -> String {
 }
 
 fn limit_facts(limits: &Limits, units: Units) -> Vec<(&'static str, String)> {
-    let surface = limits
-        .window
-        .surface_limit_c
-        .map_or_else(|| "no limit stated".to_owned(), |limit| format!("at most {}", temperature(limit, units)));
+    let at_most =
+        |limit: Option<String>| limit.map_or_else(|| "no limit stated".to_owned(), |l| format!("at most {l}"));
+    let surface = at_most(limits.window.surface_limit_c.map(|limit| temperature(limit, units)));
     let rate = limits.fastest_heating_k_s.map_or_else(
         || "no limit stated; thick and brittle castings want one (ST15)".to_owned(),
         |rate| format!("at most {} in a minute", difference(60.0 * rate, units)),
     );
     let widths = limits.widths_m.map(|width| length(width, units));
-    let at_most =
-        |limit: Option<String>| limit.map_or_else(|| "no limit stated".to_owned(), |l| format!("at most {l}"));
     let longest = duration(limits.longest_soak_s);
     let soak = limits.least_soak_s.map_or_else(
         || format!("no least soak stated; at most {longest} looked at"),
@@ -282,9 +270,8 @@ fn remedies(remedies: &[Remedy], found: bool, units: Units) -> Option<String> {
     };
     let header = ["change", "to", "heated", "whole job"];
     let table = table(title, &header, &[0, 1, 2], remedies.iter().filter_map(row).collect());
-    let basis = "By quick runs at the worst ends, without error bar: put the number in and run plan again. The time that it \
-         takes to warm the whole casting is not counted.";
-    let table = table.map(|table| format!("{table}\n{}", hanging("", if found { QUICK } else { basis })));
+    let uncounted = if found { "" } else { " The time that it takes to warm the whole casting is not counted." };
+    let table = table.map(|table| format!("{table}\n{}", hanging("", &[QUICK, uncounted].concat())));
     let idle: Vec<&str> = remedies.iter().filter(|r| r.value.is_none()).map(|r| what(r.lever)).collect();
     let idle = (!idle.is_empty()).then(|| hanging("", &format!("Does not help alone: {}.", idle.join("; "))));
     let none = (table.is_none() && idle.is_some()).then(|| {
@@ -340,11 +327,9 @@ fn number(remedy: &Remedy, value: f64, units: Units) -> String {
 }
 
 fn closing(plan: &Plan) -> String {
-    let lines = [
+    paragraphs([
         printable(&plan.title),
-        "Computed, not yet compared with a measured patch. The welder still reads the ring before every bead (ST14)."
-            .to_owned(),
-        format!("warmhold {}, scenario {}.", plan.version, short_hash(&plan.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        format!("{NOT_COMPARED} The welder still reads the ring before every bead (ST14)."),
+        made_by(&plan.version, &plan.input_sha256),
+    ])
 }

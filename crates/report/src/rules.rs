@@ -5,8 +5,8 @@ use quantity::{Mass, Power, Units};
 use study::rules::{Findings, Head, Rule, Table};
 
 use crate::tables::table;
-use crate::text::{facts, hanging, joined, list, short_hash};
-use crate::words::{duration, length, one_system, printable, temperature};
+use crate::text::{facts, hanging, joined, list, made_by, paragraphs};
+use crate::words::{NOT_COMPARED, duration, length, one_system, printable, temperature};
 
 /// Unit after a comma; the flame goes off by the reading, and the minutes are what that takes.
 const COLUMNS: [&str; 10] = [
@@ -302,13 +302,12 @@ fn bead_and_bands(head: &Head) -> Vec<(&'static str, String)> {
 }
 
 fn closing(head: &Head) -> String {
-    let lines = [
+    paragraphs([
         printable(&head.title),
         "Interval and beads are rounded down from the worst end less the numerical error, and judged over the reheats; outside these limits the table says nothing.".to_owned(),
-        "Computed, not yet compared with a measured patch.".to_owned(),
-        format!("warmhold {}, scenario {}.", head.version, short_hash(&head.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        NOT_COMPARED.to_owned(),
+        made_by(&head.version, &head.input_sha256),
+    ])
 }
 
 /// Why a journal cannot be read.

@@ -5,6 +5,12 @@ use study::{Breach, Limit, Outcome, Verdict};
 
 use crate::spans::intervals_s;
 
+/// Until somebody has measured, every answer says so.
+pub(crate) const NOT_COMPARED: &str = "Computed, not yet compared with a measured patch.";
+
+/// A hold is followed so long, s, where many castings or samples are run.
+const FOLLOWED_S: f64 = 4.0 * 3600.0;
+
 /// Differences smaller than this, K, are shown with one decimal more on the temperatures beside them.
 const SMALL_DIFFERENCE_K: f64 = 5.0;
 
@@ -42,6 +48,26 @@ pub(crate) fn capitalised(text: &str) -> String {
 
 pub(crate) fn duration(seconds: f64) -> String {
     Duration::from_si(seconds).show(Units::Metric)
+}
+
+/// The time that a hold was followed, where it was longer.
+pub(crate) fn over_the_followed() -> String {
+    format!("over {}", duration(FOLLOWED_S))
+}
+
+/// A time that was followed no longer than that.
+pub(crate) fn followed(seconds: f64) -> String {
+    if seconds >= FOLLOWED_S { over_the_followed() } else { duration(seconds) }
+}
+
+/// A hold, none where it was longer than it was followed.
+pub(crate) fn followed_hold(hold_s: Option<f64>) -> String {
+    hold_s.map_or_else(over_the_followed, duration)
+}
+
+/// `1 bead`, `3 beads`.
+pub(crate) fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
 
 /// `4 min 10 s ± 3.0 s`.

@@ -13,7 +13,7 @@ use super::sketch::sketch;
 use super::steps::{fields, table};
 use super::{no_card, safe};
 use crate::beads::ring_words;
-use crate::words::{capitalised, printable};
+use crate::words::{NOT_COMPARED, capitalised, printable};
 
 pub(super) const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
@@ -52,7 +52,7 @@ pub fn card(card: &Card) -> String {
     let blanks = ["Job", "Date", "Name", "Procedure no."].map(|blank| format!("<span>{blank}</span>")).concat();
     let body = format!(
         "<header><h1>{}</h1>\n<p>{}</p>\n<div class=\"blanks\">{blanks}</div></header>\n{middle}\
-         <footer>{}. Computed, not yet compared with a measured patch. Void if the casting, torch, patch or schedule \
+         <footer>{}. {NOT_COMPARED} Void if the casting, torch, patch or schedule \
          differs.</footer>\n",
         safe::text(if untitled { "Heating card" } else { &title }),
         safe::text(&casting_words(outcome)),

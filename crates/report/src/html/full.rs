@@ -5,13 +5,13 @@ use study::{Comparison, Film, InputEffect, Outcome, Verdict};
 
 use super::parts::{facts, figure, list, made_from, paper, paragraph, section, table};
 use super::safe;
-use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign};
+use super::still::{LEFT_OUT, verdict_sign};
 use crate::beads::{bead_columns, full_facts};
 use crate::compared::agreement;
 use crate::plot::{self, Error, Style};
 use crate::tables::{ledger_lines, temperature_number, temperature_unit};
 use crate::text::{beads, heat_words, judged_facts, supply};
-use crate::words::{capitalised, difference, duration, setting, verdict_sentence};
+use crate::words::{NOT_COMPARED, capitalised, difference, duration, setting, verdict_sentence};
 
 /// What a report is made of.
 #[derive(Clone, Copy, Debug)]

@@ -6,10 +6,12 @@ use study::{Film, Outcome};
 
 use super::parts::{dark_screen, figure, list, made_from, paragraph, table};
 use super::safe;
-use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
+use super::still::{LEFT_OUT, verdict_sign, watched};
 use crate::plot::{self, Error, Style};
 use crate::tables::{heat_in_j, ledger_lines};
-use crate::words::{capitalised, casting, duration, length, printable, temperature, verdict_sentence, with_error};
+use crate::words::{
+    NOT_COMPARED, capitalised, casting, duration, length, printable, temperature, verdict_sentence, with_error,
+};
 
 const STYLE: &str = include_str!("trainer.css");
 /// On a dark screen.

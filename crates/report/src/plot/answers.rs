@@ -11,7 +11,7 @@ use super::axis::time_unit;
 use super::bars::{Bar, Group};
 use super::graph::{Axis, Drawn, Graph, Line};
 use crate::explain::{gained, lever_words};
-use crate::words::{duration, one_system, printable, temperature};
+use crate::words::{duration, followed_hold, one_system, printable, temperature};
 
 fn straight(title: impl Into<String>) -> Axis {
     Axis { title: title.into(), logarithmic: false }
@@ -133,7 +133,7 @@ pub(super) fn levers(explanation: &Explanation, style: &Style) -> Group {
         let name = lever_words(lever, style.units);
         Bar { hatched: !lever.reached, ..Bar::to(name, lever.gained_s, gained(lever)) }
     };
-    let stated = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
+    let stated = followed_hold(explanation.hold_s);
     Group {
         heading: format!(
             "As stated the ring holds {stated}. Each lever is pulled alone; quick runs on one grid, without error bar. \

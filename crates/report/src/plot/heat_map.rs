@@ -12,7 +12,7 @@ use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Colour;
 use super::{Error, LARGEST, Style};
 use crate::rules::{findings, letter, reasons};
-use crate::words::{length, printable};
+use crate::words::{counted, length, printable};
 
 const HEADLINE: &str = "Flame off to flame on: the longest interval that holds, s; below it the beads that fit";
 /// Narrowest sheet on which the words above and below are still easy to read, pixels.
@@ -197,7 +197,7 @@ impl Sheet<'_> {
                 let fill = colour(self.scale.share(interval_s));
                 scene.fill((left, top), (right, bottom), fill, 1.0);
                 let number = format!("{:.0}", interval_s.floor());
-                let beads = rule.beads.map(|n| if n == 1 { "1 bead".to_owned() } else { format!("{n} beads") });
+                let beads = rule.beads.map(|n| counted(n, "bead"));
                 let up = if beads.is_some() { 0.55 * label } else { 0.0 };
                 scene.text((middle.0, middle.1 - up), &number, 1.1 * label, Anchor::Middle, ink_on(fill));
                 if let Some(beads) = beads {

@@ -6,8 +6,7 @@ use study::rules::{Rule, Table};
 
 use super::contrast::ink_on;
 use super::frame::Look;
-use super::layout::{LINE, Sizes, fitted, heading, wrapped};
-use super::render::text_width;
+use super::layout::{LINE, Sizes, fitted, heading, widest, wrapped};
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Colour;
 use super::{Error, LARGEST, Style};
@@ -118,14 +117,6 @@ fn laid_out(table: &Table, style: &Style, scale: f64) -> Result<Scene, Error> {
     Ok(scene)
 }
 
-fn widest<'a>(texts: impl Iterator<Item = &'a String>, size: f64) -> Result<f64, Error> {
-    let mut widest: f64 = 0.0;
-    for text in texts {
-        widest = widest.max(text_width(text, size)?);
-    }
-    Ok(widest)
-}
-
 fn section_names(table: &Table, units: Units) -> Vec<String> {
     table.head.sections_m.iter().map(|section| length(*section, units)).collect()
 }
@@ -216,8 +207,8 @@ impl Sheet<'_> {
                 scene.text(middle, &text, 1.1 * label, Anchor::Middle, palette.text);
             }
         }
-        let sides = vec![(left, top), (right, top), (right, bottom), (left, bottom), (left, top)];
-        scene.line(sides, Stroke { colour: palette.background, width: self.look.sizes.line, dash: Dash::Solid });
+        let between = Stroke { colour: palette.background, width: self.look.sizes.line, dash: Dash::Solid };
+        scene.sides((left, top), (right, bottom), between);
     }
 
     /// What the axes are, and the scale of colours with its numbers; the height below.

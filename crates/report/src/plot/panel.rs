@@ -3,7 +3,7 @@
 use quantity::Units;
 
 use super::Error;
-use super::axis::{tick_text, ticks};
+use super::axis::ticks_with_text;
 use super::contour::Field;
 use super::frame::Look;
 use super::isotherm::{Isotherm, halo};
@@ -78,8 +78,7 @@ impl Panel<'_> {
         for (isotherm, lines) in isotherms.iter().zip(&lines) {
             lines.iter().for_each(|line| halo(scene, line, isotherm.stroke(look.sizes.line)));
         }
-        let sides = vec![(left, top), (right, top), (right, bottom), (left, bottom), (left, top)];
-        scene.line(sides, look.thin());
+        scene.sides((left, top), (right, bottom), look.thin());
         let overlays: Vec<Pixels> = self.overlays.iter().map(|o| self.pixels(&o.points)).collect();
         for (overlay, points) in self.overlays.iter().zip(&overlays) {
             halo(scene, points, Stroke { colour: LIGHT, width: 0.8 * look.sizes.line, dash: overlay.dash });
@@ -159,9 +158,8 @@ impl Panel<'_> {
 fn length_ticks(places: &[f64], most: f64, units: Units) -> Vec<(String, f64)> {
     let axis = drawn_lengths(units);
     let ends = [places[0], places[places.len() - 1]].map(|end| axis.number(end));
-    let marks = ticks(ends[0], ends[1], most.clamp(1.0, 10.0) as usize);
-    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-    marks.iter().map(|&mark| (tick_text(mark, spacing), axis.to_si(mark))).collect()
+    let ticks = ticks_with_text(ends[0], ends[1], most.clamp(1.0, 10.0) as usize);
+    ticks.into_iter().map(|(tick, text)| (text, axis.to_si(tick))).collect()
 }
 
 pub(super) fn span(places: &[f64]) -> f64 {

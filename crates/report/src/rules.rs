@@ -6,7 +6,7 @@ use study::rules::{Findings, Head, Rule, Table};
 
 use crate::tables::table;
 use crate::text::{facts, hanging, joined, list, made_by, paragraphs};
-use crate::words::{NOT_COMPARED, duration, length, one_system, printable, temperature};
+use crate::words::{NOT_COMPARED, duration, each_once, length, one_system, printable, temperature};
 
 /// Unit after a comma; the flame goes off by the reading, and the minutes are what that takes.
 const COLUMNS: [&str; 10] = [
@@ -27,11 +27,10 @@ pub fn rules(table: &Table, units: Units) -> String {
     let reasons = reasons(table);
     let lettered = |rule: &Rule| {
         let mut cells = row(rule, one_system(units)).to_vec();
-        let at = rule.why_not.as_ref().and_then(|why| reasons.iter().position(|reason| reason == why));
-        cells[9] = at.map_or_else(String::new, letter);
+        cells[9] = letter_of(rule, &reasons).unwrap_or_default();
         cells
     };
-    let shown = self::table_of(table.rules.iter().map(lettered).collect());
+    let shown = table_of(table.rules.iter().map(lettered).collect());
     let legend: Vec<String> = reasons.iter().enumerate().map(|(n, why)| format!("{}: {why}", letter(n))).collect();
     joined([
         Some(words(table, units)),
@@ -45,13 +44,13 @@ pub fn rules(table: &Table, units: Units) -> String {
 
 /// Every reason met, in the order of the table.
 pub(crate) fn reasons(table: &Table) -> Vec<String> {
-    let mut reasons: Vec<String> = Vec::new();
-    for why in table.rules.iter().filter_map(|rule| rule.why_not.as_ref()) {
-        if !reasons.contains(why) {
-            reasons.push(why.clone());
-        }
-    }
-    reasons
+    each_once(table.rules.iter().filter_map(|rule| rule.why_not.clone()))
+}
+
+/// The letter of the reason why a rule is not possible.
+pub(crate) fn letter_of(rule: &Rule, reasons: &[String]) -> Option<String> {
+    let why = rule.why_not.as_ref()?;
+    reasons.iter().position(|reason| reason == why).map(letter)
 }
 
 /// The letter that stands for a reason.

@@ -65,6 +65,17 @@ pub(crate) fn followed_hold(hold_s: Option<f64>) -> String {
     hold_s.map_or_else(over_the_followed, duration)
 }
 
+/// Each once, in the order in which they come first.
+pub(crate) fn each_once<T: PartialEq>(all: impl IntoIterator<Item = T>) -> Vec<T> {
+    let mut seen = Vec::new();
+    for one in all {
+        if !seen.contains(&one) {
+            seen.push(one);
+        }
+    }
+    seen
+}
+
 /// `1 bead`, `3 beads`.
 pub(crate) fn counted(count: usize, what: &str) -> String {
     if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }

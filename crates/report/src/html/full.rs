@@ -102,10 +102,12 @@ fn measured(report: &Report) -> Result<String, Error> {
     let agreed = agreement(comparison, report.units);
     let drawing = plot::log(comparison, &style(report.units, 560))?;
     let on_curves = figure(&drawing, "What was read on the casting, on the computed curves");
-    let less = plot::answer(plot::Answer::Residuals(comparison), &style(report.units, 520))?;
     let told = comparison.readings.iter().any(|reading| reading.residual_k.is_some());
-    let less = if told { figure(&less, "What was read less what is computed") } else { String::new() };
-    Ok(paragraph(&agreed) + &on_curves + &less)
+    if !told {
+        return Ok(paragraph(&agreed) + &on_curves);
+    }
+    let less = plot::answer(plot::Answer::Residuals(comparison), &style(report.units, 520))?;
+    Ok(paragraph(&agreed) + &on_curves + &figure(&less, "What was read less what is computed"))
 }
 
 fn style(units: Units, height: u32) -> Style {

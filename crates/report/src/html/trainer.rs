@@ -7,10 +7,11 @@ use study::{Film, Outcome};
 use super::parts::{dark_screen, figure, list, made_from, paragraph, table};
 use super::safe;
 use super::still::{LEFT_OUT, verdict_sign, watched};
-use crate::plot::{self, Error, Style};
+use crate::plot::{self, Error, Style, span};
 use crate::tables::{heat_in_j, ledger_lines};
 use crate::words::{
-    NOT_COMPARED, capitalised, casting, duration, length, printable, temperature, verdict_sentence, with_error,
+    NOT_COMPARED, capitalised, casting, duration, each_once, length, printable, temperature, verdict_sentence,
+    with_error,
 };
 
 const STYLE: &str = include_str!("trainer.css");
@@ -122,15 +123,10 @@ fn shell(title: &str, body: &str, data: &str) -> String {
 }
 
 /// Each caution once.
-fn cautions(dies: &[Die]) -> Vec<String> {
-    let mut cautions: Vec<String> = Vec::new();
-    for caution in dies.iter().flat_map(|die| &die.outcome.cautions) {
-        // Figures of one casting would be taken for those of another.
-        if !caution.contains("in figures") && !cautions.contains(caution) {
-            cautions.push(caution.clone());
-        }
-    }
-    cautions
+fn cautions<'a>(dies: &[Die<'a>]) -> Vec<&'a String> {
+    let all = dies.iter().flat_map(|die| &die.outcome.cautions);
+    // Figures of one casting would be taken for those of another.
+    each_once(all.filter(|caution| !caution.contains("in figures")))
 }
 
 /// Hidden until the script works them.
@@ -168,10 +164,6 @@ impl Sizes {
             casting: [largest(&|die| size(die)[0]), largest(&|die| size(die)[1].max(size(die)[2]))],
         }
     }
-}
-
-fn span(places: &[f64]) -> f64 {
-    places.last().copied().unwrap_or(0.0) - places.first().copied().unwrap_or(0.0)
 }
 
 /// The whole casting from above and from the side, small, to the scale of all others: what a map alone does not show.

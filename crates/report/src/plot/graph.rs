@@ -31,6 +31,18 @@ pub(super) struct Line {
     pub(super) look: Drawn,
 }
 
+impl Line {
+    /// Whole, without error bars.
+    pub(super) fn new(name: impl Into<String>, points: Vec<(f64, f64)>, colour: usize) -> Line {
+        Line { name: name.into(), points, bars: Vec::new(), colour, look: Drawn::Whole }
+    }
+
+    /// Dotted, without error bars.
+    pub(super) fn dotted(name: impl Into<String>, points: Vec<(f64, f64)>, colour: usize) -> Line {
+        Line { look: Drawn::Dotted, ..Line::new(name, points, colour) }
+    }
+}
+
 /// How a line is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Drawn {

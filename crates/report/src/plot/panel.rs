@@ -162,7 +162,8 @@ fn length_ticks(places: &[f64], most: f64, units: Units) -> Vec<(String, f64)> {
     ticks.into_iter().map(|(tick, text)| (text, axis.to_si(tick))).collect()
 }
 
-pub(super) fn span(places: &[f64]) -> f64 {
+/// From the first to the last.
+pub(crate) fn span(places: &[f64]) -> f64 {
     places.last().zip(places.first()).map_or(0.0, |(last, first)| last - first)
 }
 

@@ -8,7 +8,7 @@ use study::{Advice, Consumption, FlameOff, Instruction, Outcome, Touching, Verdi
 
 use super::made_for::made_for;
 use super::parts::{list, made_from, paper, paragraph};
-use super::plain::{at_least, at_most, inches, length, mass, mass_two, time, time_span, two_figures};
+use super::plain::{at_least, at_most, inches, length, mass, mass_two, time, time_span, two_figures, volume};
 use super::sketch::sketch;
 use super::steps::{fields, table};
 use super::{no_card, safe};
@@ -165,8 +165,6 @@ fn flame_time(outcome: &Outcome) -> String {
 }
 
 fn used(used: &Consumption) -> String {
-    const CUBIC_FOOT_M3: f64 = 0.028_316_846_592;
-    let volume = |m3: f64| format!("{} m3 ({} ft3)", two_figures(m3), two_figures(m3 / CUBIC_FOOT_M3));
     let mut words = String::new();
     if let (Some(fuel), Some(kilograms)) = (&used.fuel, used.fuel_kg) {
         words += &format!(" Gas: {} {}.", mass_two(kilograms), cut(fuel, 40));

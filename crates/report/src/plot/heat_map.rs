@@ -6,7 +6,7 @@ use study::rules::{Rule, Table};
 
 use super::contrast::ink_on;
 use super::frame::Look;
-use super::layout::{LINE, Sizes, fitted, heading, widest, wrapped};
+use super::layout::{LINE, Sizes, heading, widest, wrapped};
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Colour;
 use super::{Error, LARGEST, Style};
@@ -105,16 +105,20 @@ fn laid_out(table: &Table, style: &Style, scale: f64) -> Result<Scene, Error> {
         table,
         look,
     };
-    let across = table.head.widths_m.len() as f64;
-    let width = sheet.left + across * sheet.panel_width() + (across - 1.0) * pad + pad;
-    let mut scene = Scene::new((width.max(scale * NARROWEST), 0.0), sheet.look.palette.background);
+    // A panel of few cells is narrower than its title.
+    let widths = 0..table.head.widths_m.len();
+    let titles = widths.clone().flat_map(|width| (0..table.head.soaks_s.len()).map(move |soak| (width, soak)));
+    let step = widest(titles.map(|of| sheet.title(of)), label)?.max(sheet.panel_width()) + pad;
+    let mut scene = Scene::new(
+        ((sheet.left + widths.len() as f64 * step).max(scale * NARROWEST), 0.0),
+        sheet.look.palette.background,
+    );
     let about = format!("{} {}", findings(table, style.units), printable(&table.head.title));
     let mut top = heading(&mut scene, &sheet.look.palette, sheet.look.sizes, [HEADLINE, &about])?;
     top = sheet.colours(&mut scene, top);
     for soak in 0..table.head.soaks_s.len() {
-        for width in 0..table.head.widths_m.len() {
-            let corner = (sheet.left + width as f64 * (sheet.panel_width() + pad), top);
-            sheet.panel(&mut scene, corner, (width, soak))?;
+        for width in widths.clone() {
+            sheet.panel(&mut scene, (sheet.left + width as f64 * step, top), (width, soak));
         }
         top += sheet.panel_height() + pad;
     }
@@ -151,16 +155,16 @@ impl Sheet<'_> {
         self.table.rules.get(((mass * of[0] + section) * of[1] + width) * of[2] + soak)
     }
 
+    fn title(&self, (width, soak): (usize, usize)) -> String {
+        let head = &self.table.head;
+        let across = length(head.widths_m[width], self.look.units);
+        format!("disc {across} across, soak {:.0} min", head.soaks_s[soak] / 60.0)
+    }
+
     /// Title, cells, and what the rows and columns are.
-    fn panel(&self, scene: &mut Scene, (left, top): (f64, f64), (width, soak): (usize, usize)) -> Result<(), Error> {
+    fn panel(&self, scene: &mut Scene, (left, top): (f64, f64), (width, soak): (usize, usize)) {
         let (head, label, palette) = (&self.table.head, self.look.sizes.label, &self.look.palette);
-        let title = format!(
-            "disc {} across, soak {:.0} min",
-            length(head.widths_m[width], self.look.units),
-            head.soaks_s[soak] / 60.0
-        );
-        let title = fitted(&title, label, self.panel_width().max(scene.size.0 - left - self.look.sizes.pad))?;
-        scene.text((left, top + 0.6 * LINE * label), &title, label, Anchor::Start, palette.text);
+        scene.text((left, top + 0.6 * LINE * label), &self.title((width, soak)), label, Anchor::Start, palette.text);
         let cells_top = top + 1.3 * LINE * label;
         for (section, name) in self.sections.iter().enumerate() {
             let row = cells_top + section as f64 * self.cell.1;
@@ -181,7 +185,6 @@ impl Sheet<'_> {
                 scene.text(at, name, label, Anchor::Middle, palette.text);
             }
         }
-        Ok(())
     }
 
     fn cell(&self, scene: &mut Scene, (left, top): (f64, f64), rule: Option<&Rule>) {

@@ -1,9 +1,9 @@
 //! A table of rules as text, Markdown and CSV, and the lines of its journal.
 
-use ::csv::Writer;
 use quantity::{Mass, Power, Units};
 use study::rules::{Findings, Head, Rule, Table};
 
+use crate::csv::{number, table as csv_table};
 use crate::tables::table;
 use crate::text::{facts, hanging, joined, list, made_by, paragraphs};
 use crate::words::{NOT_COMPARED, duration, each_once, length, one_system, printable, temperature};
@@ -87,7 +87,6 @@ pub fn rules_markdown(table: &Table, units: Units) -> String {
 /// # Panics
 /// Never: rows are as long as their header and are written to memory as UTF-8.
 pub fn rules_csv(table: &Table) -> String {
-    let mut writer = Writer::from_writer(Vec::new());
     let header = [
         "mass_kg",
         "section_m",
@@ -107,23 +106,19 @@ pub fn rules_csv(table: &Table) -> String {
         "beads_high",
         "why_not",
     ];
-    writer.write_record(header).expect("rows are written to memory");
-    for rule in &table.rules {
-        writer.write_record(numbers(rule)).expect("rows of equal length are written to memory");
-    }
-    String::from_utf8(writer.into_inner().expect("memory can be flushed")).expect("cells are UTF-8")
+    csv_table(header, table.rules.iter().map(numbers))
 }
 
-fn numbers(rule: &Rule) -> Vec<String> {
-    let text = |value: Option<f64>| value.map_or_else(String::new, |v| format!("{v}"));
-    let count = |value: Option<usize>| value.map_or_else(String::new, |v| format!("{v}"));
+fn numbers(rule: &Rule) -> [String; 17] {
+    let text = |value: Option<f64>| value.map_or_else(String::new, number);
+    let count = |value: Option<usize>| value.map_or_else(String::new, |v| v.to_string());
     let end = |band: Option<[f64; 2]>, n: usize| text(band.map(|b| b[n]));
     let beads = |n: usize| count(rule.beads_band.map(|b| b[n]));
-    vec![
-        format!("{}", rule.mass_kg),
-        format!("{}", rule.section_m),
-        format!("{}", rule.width_m),
-        format!("{}", rule.soak_s),
+    [
+        number(rule.mass_kg),
+        number(rule.section_m),
+        number(rule.width_m),
+        number(rule.soak_s),
         text(rule.net_power_w),
         text(rule.flame_s),
         end(rule.flame_band_s, 0),

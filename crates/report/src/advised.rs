@@ -1,16 +1,16 @@
 //! Measuring advice for a person at a terminal: where, when, and what each instrument then says.
 
-use quantity::{Length, Units};
+use quantity::Units;
 use study::{Advice, Crayon, Gun, Lagging, Moment, Pause, RELAXED_K};
 
 use crate::tables;
-use crate::text::{facts, hanging, joined, list};
-use crate::words::{difference, duration, error_bar, printable, temperature, with_error};
+use crate::text::{facts, joined, list, paragraphs};
+use crate::words::{difference, duration, error_bar, length, printable, temperature, with_error};
 
 /// The advice on one screen, no wider than 100 columns. It ends with a newline.
 pub fn advice_text(advice: &Advice, units: Units) -> String {
     joined([
-        Some([where_to(advice, units), when(advice, units)].map(|line| hanging("", &line)).join("\n")),
+        Some(paragraphs([where_to(advice, units), when(advice, units)])),
         Some(facts(&lines(advice, units))),
         moments(advice, units),
         gun(advice, units),
@@ -20,10 +20,6 @@ pub fn advice_text(advice: &Advice, units: Units) -> String {
         list("Cautions", &advice.cautions),
         Some(closing(advice)),
     ])
-}
-
-fn length(metres: f64, units: Units) -> String {
-    Length::from_si(metres).show(units)
 }
 
 fn where_to(advice: &Advice, units: Units) -> String {
@@ -253,5 +249,5 @@ fn closing(advice: &Advice) -> String {
             .to_owned(),
         "Crayon ratings in steps of 25 F and of 10 C are usual (practice); --crayons names those at hand.".to_owned(),
     ];
-    notes.iter().filter(|line| !line.is_empty()).map(|line| hanging("", line)).collect::<Vec<_>>().join("\n")
+    paragraphs(notes.into_iter().filter(|line| !line.is_empty()))
 }

@@ -1,11 +1,11 @@
 //! The welding day: one line, the table bead by bead, and the ring by the standards.
 
-use quantity::{Length, Units};
+use quantity::Units;
 use study::{ArcEffect, Bead, Outcome, Welding};
 
 use crate::csv::{number, table as csv_table};
 use crate::tables::{table, temperature_number, temperature_unit};
-use crate::words::{difference, duration, printable};
+use crate::words::{counted, difference, duration, length, printable};
 
 const HEADER: [&str; 19] = [
     "bead",
@@ -93,13 +93,10 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
     let laid = match day.planned {
         Some(1) if day.laid == 1 => "the only bead of the list".to_owned(),
         Some(planned) if planned == day.laid => format!("all {planned} beads"),
-        Some(planned) => format!("{} of {}", day.laid, count(planned)),
-        None => count(day.laid),
+        Some(planned) => format!("{} of {}", day.laid, counted(planned, "bead")),
+        None => counted(day.laid, "bead"),
     };
-    let heats = match outcome.heats.len() {
-        1 => "1 heat".to_owned(),
-        count => format!("{count} heats"),
-    };
+    let heats = counted(outcome.heats.len(), "heat");
     let waited =
         if day.waited_s > 0.0 { format!(", {} waiting to cool", duration(day.waited_s)) } else { String::new() };
     let again = match day.beads.iter().filter(|bead| bead.again).count() {
@@ -115,10 +112,6 @@ fn day_words(outcome: &Outcome, day: &Welding) -> String {
     )
 }
 
-fn count(beads: usize) -> String {
-    if beads == 1 { "1 bead".to_owned() } else { format!("{beads} beads") }
-}
-
 fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
     let gain_k = effect.coldest_gain_k;
     let size = difference(gain_k.abs(), units);
@@ -132,13 +125,13 @@ fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
     let (with, without) = (effect.beads_per_heat_with, effect.beads_per_heat_without);
     let planned = outcome.planned_per_heat.unwrap_or(usize::MAX);
     let beads = if with > without {
-        format!("{} a heat in place of {without}", count(with))
+        format!("{} a heat in place of {without}", counted(with, "bead"))
     } else if with < without {
-        format!("{} a heat, and {without} without it", count(with))
+        format!("{} a heat, and {without} without it", counted(with, "bead"))
     } else if with >= planned {
-        format!("{} a heat without it too, as planned, so it cannot make them more", count(with))
+        format!("{} a heat without it too, as planned, so it cannot make them more", counted(with, "bead"))
     } else {
-        format!("not enough for one more: {} a heat with it and without", count(with))
+        format!("not enough for one more: {} a heat with it and without", counted(with, "bead"))
     };
     let other_grid = outcome.beads_per_heat.is_some_and(|beads| beads != with);
     let grid = if other_grid { ", both on one coarser grid than the answer" } else { "" };
@@ -146,7 +139,7 @@ fn arc_words(outcome: &Outcome, effect: &ArcEffect, units: Units) -> String {
 }
 
 pub(crate) fn ring_words(ring: &study::RingFacts, units: Units) -> String {
-    let show = |metres: f64| Length::from_si(metres).show(units);
+    let show = |metres: f64| length(metres, units);
     format!(
         "{} wide ({}), {} deep. For this section ISO 13916 has {} (ST1), the rule by thickness {} (ST3)",
         show(ring.width_m),
@@ -158,15 +151,15 @@ pub(crate) fn ring_words(ring: &study::RingFacts, units: Units) -> String {
 }
 
 fn smallest_words(ring: &study::RingFacts, units: Units) -> String {
-    let show = |metres: f64| Length::from_si(metres).show(units);
+    let show = |metres: f64| length(metres, units);
     let by = printable(&ring.smallest_by);
     match ring.smallest_heated_m {
         None => format!("none can bring the whole ring to the minimum ({by})"),
-        Some([length, width]) if (length - width).abs() < 1e-9 => {
-            format!("{} across brings the whole ring just to the minimum ({by})", show(length))
+        Some([along, across]) if (along - across).abs() < 1e-9 => {
+            format!("{} across brings the whole ring just to the minimum ({by})", show(along))
         }
-        Some([length, width]) => {
-            format!("{} by {} brings the whole ring just to the minimum ({by})", show(length), show(width))
+        Some([along, across]) => {
+            format!("{} by {} brings the whole ring just to the minimum ({by})", show(along), show(across))
         }
     }
 }

@@ -5,7 +5,7 @@ use study::{ComparedReading, Comparison, SaidHow, Standing};
 
 use crate::tables;
 use crate::text::{facts, hanging, joined, list};
-use crate::words::{difference, duration, printable};
+use crate::words::{difference, duration, one_system, printable};
 
 /// Most readings that are listed; the farthest of a longer log.
 const LISTED: usize = 40;
@@ -89,16 +89,12 @@ fn readings(comparison: &Comparison, units: Units) -> Option<String> {
         told.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
     }
     let title = if all > LISTED { format!("The {LISTED} farthest of {all} readings") } else { "Readings".to_owned() };
+    // Differences in both systems would take more columns than a terminal has.
     let (unit, kelvin) = (tables::temperature_unit(units), tables::difference_unit(one_system(units)));
     let [read, computed] = ["read", "computed"].map(|name| format!("{name}, {unit}"));
     let [off, errors, ranges] = ["off", "errors", "ranges"].map(|name| format!("{name}, {kelvin}"));
     let header = ["line", "time", "place", &read, &computed, &off, &errors, &ranges, "stands"];
     tables::table(&title, &header, &[2, 8], told.into_iter().map(|reading| row(reading, units)).collect())
-}
-
-/// Differences in both systems would take more columns than a terminal has.
-fn one_system(units: Units) -> Units {
-    if units == Units::Both { Units::Metric } else { units }
 }
 
 fn row(reading: &ComparedReading, units: Units) -> Vec<String> {

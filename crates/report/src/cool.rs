@@ -1,11 +1,11 @@
 //! A cool-down in words.
 
-use quantity::{Area, Length, TemperatureDifference, Units};
+use quantity::{Area, Units};
 use study::cool::{Cool, Footprint, GRIND, Way};
 
 use crate::tables::table;
-use crate::text::{facts, hanging, joined, list, short_hash};
-use crate::words::{duration, error_bar, printable, temperature, with_error};
+use crate::text::{facts, hanging, joined, list, made_by, paragraphs};
+use crate::words::{capitalised, difference, duration, error_bar, length, printable, temperature, with_error};
 
 /// The cool-down for a terminal.
 pub fn cool(cool: &Cool, units: Units) -> String {
@@ -35,7 +35,7 @@ fn opening(cool: &Cool, units: Units) -> String {
         }
     });
     let verdict = cool.limit_k.map_or_else(String::new, |limit| {
-        let shown = TemperatureDifference::from_si(limit).show(units);
+        let shown = difference(limit, units);
         let margin = limit - cool.bare.fall_in_an_hour_k;
         let place = &cool.falls_at;
         match margin < 0.0 {
@@ -43,15 +43,10 @@ fn opening(cool: &Cool, units: Units) -> String {
                 format!(". Too close to call whether {place} falls faster than {shown} in an hour")
             }
             true => format!(". {} FALLS FASTER than {shown} in an hour", place.to_uppercase()),
-            false => format!(". {} falls no faster than {shown} in an hour", capital(place)),
+            false => format!(". {} falls no faster than {shown} in an hour", capitalised(place)),
         }
     });
     hanging("", &format!("{when}{verdict}."))
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn waits(cool: &Cool, units: Units) -> Option<String> {
@@ -90,7 +85,7 @@ fn end_of(cool: &Cool) -> String {
 }
 
 fn rates(cool: &Cool, units: Units) -> Vec<(&'static str, String)> {
-    let fall = |kelvin: f64| TemperatureDifference::from_si(kelvin).show(units);
+    let fall = |kelvin: f64| difference(kelvin, units);
     let with_bar = |(kelvin, error_k): (f64, f64)| {
         let bar = if error_k > 0.0 { format!(" ± {}", error_bar(error_k, units)) } else { String::new() };
         format!("{}{bar}", fall(kelvin))
@@ -118,7 +113,7 @@ fn rates(cool: &Cool, units: Units) -> Vec<(&'static str, String)> {
 }
 
 fn blanket(cool: &Cool, units: Units) -> String {
-    let length = |metres: f64| Length::from_si(metres).show(units);
+    let length = |metres: f64| length(metres, units);
     let [along, across] = cool.blanket_over_m.map(length);
     let what = cool.blanketed.blanket.map_or_else(String::new, |blanket| {
         format!("{} of {:.2} W/mK ", length(blanket.thickness_m), blanket.conductivity_w_mk)
@@ -136,7 +131,7 @@ fn footprint(cool: &Cool, units: Units) -> Option<String> {
         let more = if print.beyond_the_map { "more than " } else { "" };
         vec![
             temperature(print.contour_c, units),
-            format!("{more}{}", Length::from_si(print.reach_m).show(units)),
+            format!("{more}{}", length(print.reach_m, units)),
             format!("{more}{}{all}", Area::from_si(print.area_m2).show(units)),
             duration(print.at_s),
         ]
@@ -144,21 +139,17 @@ fn footprint(cool: &Cool, units: Units) -> Option<String> {
     let rows = cool.footprint.iter().map(row).collect();
     let header = ["contour", "reaches from the middle", "largest area", "after the start"];
     let table = table("Footprint on the worked face, for chrome and temper (ST17)", &header, &[0], rows)?;
-    Some(format!(
-        "{table}\nRead off one grid every {}, without an error bar.",
-        Length::from_si(cool.footprint_step_m).show(units)
-    ))
+    Some(format!("{table}\nRead off one grid every {}, without an error bar.", length(cool.footprint_step_m, units)))
 }
 
 fn closing(cool: &Cool) -> String {
-    let lines = [
+    paragraphs([
         printable(&cool.title),
         match cool.from_s {
             0.0 => "Nothing heats: the casting cools from the start.".to_owned(),
-            from_s => format!("{} ends {} after the start.", capital(&cool.after), duration(from_s)),
+            from_s => format!("{} ends {} after the start.", capitalised(&cool.after), duration(from_s)),
         },
         "Computed, not yet compared with a measured patch: measure before you touch (ST16).".to_owned(),
-        format!("warmhold {}, scenario {}.", cool.version, short_hash(&cool.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        made_by(&cool.version, &cool.input_sha256),
+    ])
 }

@@ -2,12 +2,14 @@
 
 mod chart;
 
-use quantity::{Energy, Length, Mass, Power, Units};
+use quantity::{Energy, Mass, Power, Units};
 use study::explain::{Beside, Explanation, Moment, Pull};
 
 use crate::tables::table;
-use crate::text::{hanging, joined, list, short_hash};
-use crate::words::{duration, printable, temperature, with_error};
+use crate::text::{hanging, joined, list, made_by, paragraphs};
+use crate::words::{
+    NOT_COMPARED, duration, followed_hold, length, one_system, over_the_followed, printable, temperature, with_error,
+};
 
 /// The explanation for a terminal.
 pub fn explain(explanation: &Explanation, units: Units) -> String {
@@ -110,18 +112,13 @@ pub(crate) fn gained(lever: &Pull) -> String {
     }
 }
 
-/// One unit system for a number in a table or a sentence.
-fn one(units: Units) -> Units {
-    if units == Units::Shop { Units::Shop } else { Units::Metric }
-}
-
 fn energy(joules: f64, units: Units) -> String {
-    Energy::from_si(joules).show(one(units))
+    Energy::from_si(joules).show(one_system(units))
 }
 
 fn budget(explanation: &Explanation, units: Units) -> Option<String> {
     let budget = &explanation.budget;
-    let unit = one(units);
+    let unit = one_system(units);
     let power = |watts: f64| Power::from_si(watts).show(unit);
     let first_j = budget.moments.first().map_or(1.0, |m| m.heat_j);
     let row = |m: &Moment| {
@@ -136,8 +133,8 @@ fn budget(explanation: &Explanation, units: Units) -> Option<String> {
     };
     let title = format!(
         "Where the heat of the patch goes after flame off ({} radius, {} deep)",
-        Length::from_si(budget.radius_m).show(units),
-        Length::from_si(budget.depth_m).show(units)
+        length(budget.radius_m, units),
+        length(budget.depth_m, units)
     );
     let rows = budget.moments.iter().map(row).collect();
     let table = table(&title, &["after", "heat in it", "left", "sideways", "down", "to the air"], &[], rows)?;
@@ -154,15 +151,15 @@ fn budget(explanation: &Explanation, units: Units) -> Option<String> {
 }
 
 fn beside(explanation: &Explanation, units: Units) -> Option<String> {
-    let unit = one(units);
+    let unit = one_system(units);
     let row = |casting: &Beside| {
-        let [length, width, depth] = casting.size_m.map(|side| Length::from_si(side).show(unit));
+        let [along, across, down] = casting.size_m.map(|side| length(side, unit));
         vec![
             casting.what.clone(),
-            format!("{length} x {width} x {depth}"),
+            format!("{along} x {across} x {down}"),
             Mass::from_si(casting.mass_kg).show(unit),
             casting.flame_s.map_or_else(|| "never read".to_owned(), duration),
-            casting.hold_s.map_or_else(|| "over 4 h".to_owned(), |s| with_error(s, Some(casting.error_s))),
+            casting.hold_s.map_or_else(over_the_followed, |s| with_error(s, Some(casting.error_s))),
         ]
     };
     let rows = explanation.beside.iter().map(row).collect();
@@ -182,10 +179,9 @@ fn levers(explanation: &Explanation, units: Units) -> Option<String> {
             (true, true) => duration(lever.flame_s),
             (true, false) => format!("{}, too long", duration(lever.flame_s)),
         };
-        let hold = lever.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
-        vec![lever_words(lever, units), gained(lever), hold, flame]
+        vec![lever_words(lever, units), gained(lever), followed_hold(lever.hold_s), flame]
     };
-    let stated_hold = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
+    let stated_hold = followed_hold(explanation.hold_s);
     let stated = vec!["as stated".to_owned(), String::new(), stated_hold, duration(explanation.flame_s)];
     let rows = std::iter::once(stated).chain(explanation.levers.iter().map(row)).collect();
     let table = table("Levers, one at a time", &["lever", "gained", "ring holds", "flame"], &[0], rows)?;
@@ -201,10 +197,9 @@ fn levers(explanation: &Explanation, units: Units) -> Option<String> {
 }
 
 fn closing(explanation: &Explanation) -> String {
-    let lines = [
+    paragraphs([
         printable(&explanation.title),
-        "One heat, without beads. Computed, not yet compared with a measured patch.".to_owned(),
-        format!("warmhold {}, scenario {}.", explanation.version, short_hash(&explanation.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        format!("One heat, without beads. {NOT_COMPARED}"),
+        made_by(&explanation.version, &explanation.input_sha256),
+    ])
 }

@@ -4,7 +4,7 @@ use quantity::{FilmCoefficient, HeatFlux, Units};
 use study::{Fit, FitReading, Fitted, VerdictBand, VerdictBands};
 
 use crate::tables;
-use crate::text::{facts, hanging, joined, list};
+use crate::text::{facts, joined, list, paragraphs};
 use crate::words::{difference, duration, printable};
 
 /// A residual of more than so many deviations is told.
@@ -62,7 +62,7 @@ fn opening(fit: &Fit, units: Units) -> String {
         ),
         _ => format!("The scenario says {stated}, without a range."),
     };
-    [first, second].map(|line| hanging("", &line)).join("\n")
+    paragraphs([first, second])
 }
 
 fn about(fit: &Fit, units: Units) -> Vec<(&'static str, String)> {

@@ -1,12 +1,14 @@
 //! A plan in words: what to do first, then within what, then width against soak, then what would hold.
 
-use quantity::{FilmCoefficient, HeatFlux, Length, Mass, MassFlow, Power, Temperature, TemperatureDifference, Units};
+use quantity::{FilmCoefficient, HeatFlux, Mass, MassFlow, Power, Units};
 use study::Verdict;
 use study::plan::{Choice, Limits, Plan, Proposal, Remedy, RemedyKind, TorchSetting};
 
 use crate::tables::table;
-use crate::text::{facts, gas_or_current, hanging, joined, list, short_hash};
-use crate::words::{difference, duration, error_bar, printable, temperature};
+use crate::text::{facts, gas_or_current, hanging, joined, list, made_by, paragraphs};
+use crate::words::{
+    NOT_COMPARED, counted, difference, duration, error_bar, length, one_system, printable, temperature,
+};
 
 /// What stands under a table of quick runs.
 const QUICK: &str = "By quick runs at the worst ends, without error bar: put the number in and run plan again.";
@@ -41,8 +43,7 @@ fn opening(plan: &Plan, units: Units) -> String {
         Verdict::TooCloseToCall => "Too close to call, and nothing surer was found",
         _ => "Falls short",
     };
-    let beads =
-        proposal.beads.map_or_else(|| "work".to_owned(), |n| format!("{n} {}", if n == 1 { "bead" } else { "beads" }));
+    let beads = proposal.beads.map_or_else(|| "work".to_owned(), |n| counted(n, "bead"));
     let first = format!(
         "{lead}{stronger}: heat {} until the coldest of the ring reads {}, then {beads} in {}, then reheat to the same reading.",
         heated(proposal, units),
@@ -83,10 +84,6 @@ fn nothing(plan: &Plan, units: Units) -> String {
     hanging("", &[&text, limit, &unchecked(plan.unchecked)].concat())
 }
 
-fn length(metres: f64, units: Units) -> String {
-    Length::from_si(metres).show(units)
-}
-
 fn heated(proposal: &Proposal, units: Units) -> String {
     match proposal.heated_m[..] {
         [diameter] => format!("a disc of {}", length(diameter, units)),
@@ -121,31 +118,21 @@ fn proposal_facts(proposal: &Proposal, plan: &Plan, units: Units) -> Vec<(&'stat
         list.push(("Reheat", warm));
         list.push(("  given up after", duration(proposal.reheat_at_most_s)));
     }
-    let heats = proposal.reheats + 1;
-    list.push((
-        "Whole job",
-        format!("{} for {heats} {}", duration(proposal.total_s), if heats == 1 { "heat" } else { "heats" }),
-    ));
+    let heats = counted(proposal.reheats + 1, "heat");
+    list.push(("Whole job", format!("{} for {heats}", duration(proposal.total_s))));
     list.extend(proposal.consumption.as_ref().map(|used| gas_or_current(used, units)));
     list.push(("Hold of the ring", hold(proposal)));
     list.push(("Margin", margin(proposal, units)));
     list.push(("Surface rises", rises(proposal, units)));
-    let seldom = plan.verdict == Verdict::Holds;
-    list.push((
-        "Confirmed by",
-        format!(
-            "check: {}{}",
-            plan.verdict.words(),
-            if seldom { ", worst ends and numerical error included" } else { "" }
-        ),
-    ));
+    let all = if plan.verdict == Verdict::Holds { ", worst ends and numerical error included" } else { "" };
+    list.push(("Confirmed by", format!("check: {}{all}", plan.verdict.words())));
     list
 }
 
 /// The true rise in the true time.
 fn rises(proposal: &Proposal, units: Units) -> String {
     let over_s = proposal.steepest_over_s;
-    let rise = TemperatureDifference::from_si(over_s * proposal.steepest_k_s).show(units);
+    let rise = difference(over_s * proposal.steepest_k_s, units);
     let span = if over_s < 60.0 {
         format!("{rise} in the {} of the first heating", duration(over_s))
     } else {
@@ -194,17 +181,14 @@ fn torch(proposal: &Proposal, units: Units) -> String {
 }
 
 fn limit_facts(limits: &Limits, units: Units) -> Vec<(&'static str, String)> {
-    let surface = limits
-        .window
-        .surface_limit_c
-        .map_or_else(|| "no limit stated".to_owned(), |limit| format!("at most {}", temperature(limit, units)));
-    let rate = limits.fastest_heating_k_s.map_or_else(
-        || "no limit stated; thick and brittle castings want one (ST15)".to_owned(),
-        |rate| format!("at most {} in a minute", TemperatureDifference::from_si(60.0 * rate).show(units)),
-    );
-    let widths = limits.widths_m.map(|width| length(width, units));
     let at_most =
         |limit: Option<String>| limit.map_or_else(|| "no limit stated".to_owned(), |l| format!("at most {l}"));
+    let surface = at_most(limits.window.surface_limit_c.map(|limit| temperature(limit, units)));
+    let rate = limits.fastest_heating_k_s.map_or_else(
+        || "no limit stated; thick and brittle castings want one (ST15)".to_owned(),
+        |rate| format!("at most {} in a minute", difference(60.0 * rate, units)),
+    );
+    let widths = limits.widths_m.map(|width| length(width, units));
     let longest = duration(limits.longest_soak_s);
     let soak = limits.least_soak_s.map_or_else(
         || format!("no least soak stated; at most {longest} looked at"),
@@ -251,7 +235,7 @@ fn choices(plan: &Plan, units: Units) -> Option<String> {
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let rows = plan.table.chunks(abreast).map(|row| {
         let width = row.first().map_or(0.0, |choice| choice.width_m);
-        let unit = if units == Units::Shop { Units::Shop } else { Units::Metric };
+        let unit = one_system(units);
         std::iter::once(length(width, unit))
             .chain(row.iter().zip(&told).filter(|(_, told)| **told).map(|(choice, _)| cell(choice, unit)))
             .collect()
@@ -268,7 +252,7 @@ fn choices(plan: &Plan, units: Units) -> Option<String> {
 fn cell(choice: &Choice, units: Units) -> String {
     let (Some(reads_c), Some(soak_s)) = (choice.reads_c, choice.soak_s) else { return "-".to_owned() };
     let minutes = (soak_s / 60.0).round().max(1.0);
-    format!("{minutes} min, {}", Temperature::from_celsius(reads_c).show(units))
+    format!("{minutes} min, {}", temperature(reads_c, units))
 }
 
 fn remedies(remedies: &[Remedy], found: bool, units: Units) -> Option<String> {
@@ -286,9 +270,8 @@ fn remedies(remedies: &[Remedy], found: bool, units: Units) -> Option<String> {
     };
     let header = ["change", "to", "heated", "whole job"];
     let table = table(title, &header, &[0, 1, 2], remedies.iter().filter_map(row).collect());
-    let basis = "By quick runs at the worst ends, without error bar: put the number in and run plan again. The time that it \
-         takes to warm the whole casting is not counted.";
-    let table = table.map(|table| format!("{table}\n{}", hanging("", if found { QUICK } else { basis })));
+    let uncounted = if found { "" } else { " The time that it takes to warm the whole casting is not counted." };
+    let table = table.map(|table| format!("{table}\n{}", hanging("", &[QUICK, uncounted].concat())));
     let idle: Vec<&str> = remedies.iter().filter(|r| r.value.is_none()).map(|r| what(r.lever)).collect();
     let idle = (!idle.is_empty()).then(|| hanging("", &format!("Does not help alone: {}.", idle.join("; "))));
     let none = (table.is_none() && idle.is_some()).then(|| {
@@ -336,7 +319,7 @@ fn number(remedy: &Remedy, value: f64, units: Units) -> String {
         }
         RemedyKind::WarmCasting => temperature(value, units),
         RemedyKind::FasterHeating => {
-            format!("{} in a minute", TemperatureDifference::from_si(60.0 * value).show(units))
+            format!("{} in a minute", difference(60.0 * value, units))
         }
         RemedyKind::FewerBeads => format!("{value:.0}"),
         RemedyKind::KnownTorch => format!("± {:.0} %", 100.0 * value),
@@ -344,11 +327,9 @@ fn number(remedy: &Remedy, value: f64, units: Units) -> String {
 }
 
 fn closing(plan: &Plan) -> String {
-    let lines = [
+    paragraphs([
         printable(&plan.title),
-        "Computed, not yet compared with a measured patch. The welder still reads the ring before every bead (ST14)."
-            .to_owned(),
-        format!("warmhold {}, scenario {}.", plan.version, short_hash(&plan.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        format!("{NOT_COMPARED} The welder still reads the ring before every bead (ST14)."),
+        made_by(&plan.version, &plan.input_sha256),
+    ])
 }

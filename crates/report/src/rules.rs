@@ -1,12 +1,12 @@
 //! A table of rules as text, Markdown and CSV, and the lines of its journal.
 
-use ::csv::Writer;
-use quantity::{Length, Mass, Power, Temperature, Units};
+use quantity::{Mass, Power, Units};
 use study::rules::{Findings, Head, Rule, Table};
 
+use crate::csv::{number, table as csv_table};
 use crate::tables::table;
-use crate::text::{facts, hanging, joined, list, short_hash};
-use crate::words::{duration, printable, temperature};
+use crate::text::{facts, hanging, joined, list, made_by, paragraphs};
+use crate::words::{NOT_COMPARED, duration, each_once, length, one_system, printable, temperature};
 
 /// Unit after a comma; the flame goes off by the reading, and the minutes are what that takes.
 const COLUMNS: [&str; 10] = [
@@ -26,12 +26,11 @@ const COLUMNS: [&str; 10] = [
 pub fn rules(table: &Table, units: Units) -> String {
     let reasons = reasons(table);
     let lettered = |rule: &Rule| {
-        let mut cells = row(rule, short(units)).to_vec();
-        let at = rule.why_not.as_ref().and_then(|why| reasons.iter().position(|reason| reason == why));
-        cells[9] = at.map_or_else(String::new, letter);
+        let mut cells = row(rule, one_system(units)).to_vec();
+        cells[9] = letter_of(rule, &reasons).unwrap_or_default();
         cells
     };
-    let shown = self::table_of(table.rules.iter().map(lettered).collect());
+    let shown = table_of(table.rules.iter().map(lettered).collect());
     let legend: Vec<String> = reasons.iter().enumerate().map(|(n, why)| format!("{}: {why}", letter(n))).collect();
     joined([
         Some(words(table, units)),
@@ -45,13 +44,13 @@ pub fn rules(table: &Table, units: Units) -> String {
 
 /// Every reason met, in the order of the table.
 pub(crate) fn reasons(table: &Table) -> Vec<String> {
-    let mut reasons: Vec<String> = Vec::new();
-    for why in table.rules.iter().filter_map(|rule| rule.why_not.as_ref()) {
-        if !reasons.contains(why) {
-            reasons.push(why.clone());
-        }
-    }
-    reasons
+    each_once(table.rules.iter().filter_map(|rule| rule.why_not.clone()))
+}
+
+/// The letter of the reason why a rule is not possible.
+pub(crate) fn letter_of(rule: &Rule, reasons: &[String]) -> Option<String> {
+    let why = rule.why_not.as_ref()?;
+    reasons.iter().position(|reason| reason == why).map(letter)
 }
 
 /// The letter that stands for a reason.
@@ -64,11 +63,6 @@ fn table_of(rows: Vec<Vec<String>>) -> Option<String> {
     table("Rules", &narrow.each_ref().map(String::as_str), &[9], rows)
 }
 
-/// One system of units in a table: two would not fit.
-fn short(units: Units) -> Units {
-    if units == Units::Shop { Units::Shop } else { Units::Metric }
-}
-
 /// The same as Markdown.
 pub fn rules_markdown(table: &Table, units: Units) -> String {
     let line = |cells: &[String]| {
@@ -79,7 +73,7 @@ pub fn rules_markdown(table: &Table, units: Units) -> String {
         vec![format!("# Rules: {}", printable(&table.head.title)), String::new(), words(table, units), String::new()];
     lines.push(line(&header));
     lines.push(line(&header.map(|_| "---".to_owned())));
-    lines.extend(table.rules.iter().map(|rule| line(&row(rule, short(units)))));
+    lines.extend(table.rules.iter().map(|rule| line(&row(rule, one_system(units)))));
     lines.extend([String::new(), "Valid for:".to_owned(), String::new()]);
     lines.extend(validity(&table.head, units).into_iter().map(|(label, value)| format!("- {label}: {value}")));
     lines.extend([String::new(), "Cautions:".to_owned(), String::new()]);
@@ -93,7 +87,6 @@ pub fn rules_markdown(table: &Table, units: Units) -> String {
 /// # Panics
 /// Never: rows are as long as their header and are written to memory as UTF-8.
 pub fn rules_csv(table: &Table) -> String {
-    let mut writer = Writer::from_writer(Vec::new());
     let header = [
         "mass_kg",
         "section_m",
@@ -113,23 +106,19 @@ pub fn rules_csv(table: &Table) -> String {
         "beads_high",
         "why_not",
     ];
-    writer.write_record(header).expect("rows are written to memory");
-    for rule in &table.rules {
-        writer.write_record(numbers(rule)).expect("rows of equal length are written to memory");
-    }
-    String::from_utf8(writer.into_inner().expect("memory can be flushed")).expect("cells are UTF-8")
+    csv_table(header, table.rules.iter().map(numbers))
 }
 
-fn numbers(rule: &Rule) -> Vec<String> {
-    let text = |value: Option<f64>| value.map_or_else(String::new, |v| format!("{v}"));
-    let count = |value: Option<usize>| value.map_or_else(String::new, |v| format!("{v}"));
+fn numbers(rule: &Rule) -> [String; 17] {
+    let text = |value: Option<f64>| value.map_or_else(String::new, number);
+    let count = |value: Option<usize>| value.map_or_else(String::new, |v| v.to_string());
     let end = |band: Option<[f64; 2]>, n: usize| text(band.map(|b| b[n]));
     let beads = |n: usize| count(rule.beads_band.map(|b| b[n]));
-    vec![
-        format!("{}", rule.mass_kg),
-        format!("{}", rule.section_m),
-        format!("{}", rule.width_m),
-        format!("{}", rule.soak_s),
+    [
+        number(rule.mass_kg),
+        number(rule.section_m),
+        number(rule.width_m),
+        number(rule.soak_s),
         text(rule.net_power_w),
         text(rule.flame_s),
         end(rule.flame_band_s, 0),
@@ -166,8 +155,8 @@ fn row(rule: &Rule, units: Units) -> [String; 10] {
     });
     [
         Mass::from_si(rule.mass_kg).show(units),
-        Length::from_si(rule.section_m).show(units),
-        Length::from_si(rule.width_m).show(units),
+        length(rule.section_m, units),
+        length(rule.width_m, units),
         minutes(rule.soak_s),
         or_dash(flame),
         or_dash(rule.net_power_w.map(|w| format!("{:.1}", w / 1e3))),
@@ -197,7 +186,7 @@ fn by_the_reading(head: &Head, units: Units) -> String {
     format!(
         "Flame off by the reading, not by the clock: heat until {} reads {}, first and again after every interval. Turn the flame so that this takes the minutes shown at first; in brackets the least and the most over the stated ranges. ± is the numerical error.",
         place(&head.reads_at),
-        Temperature::from_celsius(head.reads_c).show(units)
+        temperature(head.reads_c, units)
     )
 }
 
@@ -230,7 +219,7 @@ fn mass_or_section(found: &Findings, units: Units) -> String {
 }
 
 fn validity(head: &Head, units: Units) -> Vec<(&'static str, String)> {
-    let length = |metres: f64| Length::from_si(metres).show(units);
+    let length = |metres: f64| length(metres, units);
     let span = |list: &[f64], show: &dyn Fn(f64) -> String| {
         let low = list.iter().copied().fold(f64::INFINITY, f64::min);
         let high = list.iter().copied().fold(0.0, f64::max);
@@ -307,13 +296,12 @@ fn bead_and_bands(head: &Head) -> Vec<(&'static str, String)> {
 }
 
 fn closing(head: &Head) -> String {
-    let lines = [
+    paragraphs([
         printable(&head.title),
         "Interval and beads are rounded down from the worst end less the numerical error, and judged over the reheats; outside these limits the table says nothing.".to_owned(),
-        "Computed, not yet compared with a measured patch.".to_owned(),
-        format!("warmhold {}, scenario {}.", head.version, short_hash(&head.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        NOT_COMPARED.to_owned(),
+        made_by(&head.version, &head.input_sha256),
+    ])
 }
 
 /// Why a journal cannot be read.

@@ -4,11 +4,8 @@ use quantity::Units;
 use study::spread::{Band, Share, Spread};
 
 use crate::tables::table;
-use crate::text::{facts, hanging, joined, list, short_hash};
-use crate::words::{duration, printable, with_error};
-
-/// Longest hold and interval that are followed, s.
-const LONGEST_S: f64 = 4.0 * 3600.0;
+use crate::text::{facts, hanging, joined, list, made_by, paragraphs};
+use crate::words::{NOT_COMPARED, duration, followed, printable, with_error};
 
 /// The spread for a terminal.
 pub fn spread(spread: &Spread, _units: Units) -> String {
@@ -56,10 +53,6 @@ fn main_cause(spread: &Spread) -> String {
             format!("{} of the variance goes with the {}", percent(share, error), first.short)
         }
     }
-}
-
-fn followed(seconds: f64) -> String {
-    if seconds >= LONGEST_S { "over 4 h".to_owned() } else { duration(seconds) }
 }
 
 fn bands(spread: &Spread) -> Vec<(&'static str, String)> {
@@ -156,14 +149,13 @@ fn meaning(spread: &Spread) -> String {
 }
 
 fn closing(spread: &Spread) -> String {
-    let lines = [
+    paragraphs([
         printable(&spread.title),
         format!(
             "{} samples, seed {}, each input spread evenly over its range; one grid, moved to the nested answer as stated.",
             spread.samples, spread.seed
         ),
-        "Computed, not yet compared with a measured patch.".to_owned(),
-        format!("warmhold {}, scenario {}.", spread.version, short_hash(&spread.input_sha256)),
-    ];
-    lines.map(|line| hanging("", &line)).join("\n")
+        NOT_COMPARED.to_owned(),
+        made_by(&spread.version, &spread.input_sha256),
+    ])
 }

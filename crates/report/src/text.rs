@@ -8,8 +8,8 @@ use crate::beads;
 use crate::spans::{cycles_s, intervals_s};
 use crate::tables;
 use crate::words::{
-    difference, duration, error_bar, numerical_error_k, printable, setting, temperature, verdict_sentence,
-    waits_too_long, with_error,
+    NOT_COMPARED, difference, duration, error_bar, numerical_error_k, printable, setting, temperature,
+    verdict_sentence, waits_too_long, with_error,
 };
 use crate::wrap::wrap;
 
@@ -327,12 +327,20 @@ fn closing(outcome: &Outcome) -> String {
         duration(outcome.ran_until_s)
     );
     let title = printable(&outcome.title);
-    let version = format!("warmhold {}, scenario {}.", printable(&outcome.version), short_hash(&outcome.input_sha256));
-    let lines = [title, work, "Computed, not yet compared with a measured patch.".to_owned(), version];
-    lines.iter().map(|line| hanging("", line)).collect::<Vec<_>>().join("\n")
+    paragraphs([title, work, NOT_COMPARED.to_owned(), made_by(&outcome.version, &outcome.input_sha256)])
 }
 
-pub(crate) fn short_hash(sha256: &str) -> String {
+/// Each on lines of its own.
+pub(crate) fn paragraphs(texts: impl IntoIterator<Item = String>) -> String {
+    texts.into_iter().map(|text| hanging("", &text)).collect::<Vec<_>>().join("\n")
+}
+
+/// What an answer was made by and from.
+pub(crate) fn made_by(version: &str, input_sha256: &str) -> String {
+    format!("warmhold {}, scenario {}.", printable(version), short_hash(input_sha256))
+}
+
+fn short_hash(sha256: &str) -> String {
     const ENOUGH: usize = 12;
     if sha256.is_empty() { "without a file".to_owned() } else { printable(sha256).chars().take(ENOUGH).collect() }
 }

@@ -1,9 +1,15 @@
 //! Quantities and the verdict in words, shared by the text and the pictures.
 
-use quantity::{Duration, Length, Mass, Temperature, TemperatureDifference, Units};
+use quantity::{Axis, Duration, Length, Mass, Temperature, TemperatureDifference, Units};
 use study::{Breach, Limit, Outcome, Verdict};
 
 use crate::spans::intervals_s;
+
+/// Until somebody has measured, every answer says so.
+pub(crate) const NOT_COMPARED: &str = "Computed, not yet compared with a measured patch.";
+
+/// A hold is followed so long, s, where many castings or samples are run.
+const FOLLOWED_S: f64 = 4.0 * 3600.0;
 
 /// Differences smaller than this, K, are shown with one decimal more on the temperatures beside them.
 const SMALL_DIFFERENCE_K: f64 = 5.0;
@@ -20,6 +26,20 @@ pub(crate) fn difference(kelvin: f64, units: Units) -> String {
     TemperatureDifference::from_si(kelvin).show(units)
 }
 
+pub(crate) fn length(metres: f64, units: Units) -> String {
+    Length::from_si(metres).show(units)
+}
+
+/// Millimetres or inches whatever the size, as on a drawing: lengths beside each other never differ in their unit.
+pub(crate) fn drawn_lengths(units: Units) -> Axis {
+    Length::from_si(0.1).axis(units)
+}
+
+/// One system of units for a number where two would not fit.
+pub(crate) fn one_system(units: Units) -> Units {
+    if units == Units::Both { Units::Metric } else { units }
+}
+
 /// With a capital letter, to begin a sentence.
 pub(crate) fn capitalised(text: &str) -> String {
     let mut letters = text.chars();
@@ -28,6 +48,37 @@ pub(crate) fn capitalised(text: &str) -> String {
 
 pub(crate) fn duration(seconds: f64) -> String {
     Duration::from_si(seconds).show(Units::Metric)
+}
+
+/// The time that a hold was followed, where it was longer.
+pub(crate) fn over_the_followed() -> String {
+    format!("over {}", duration(FOLLOWED_S))
+}
+
+/// A time that was followed no longer than that.
+pub(crate) fn followed(seconds: f64) -> String {
+    if seconds >= FOLLOWED_S { over_the_followed() } else { duration(seconds) }
+}
+
+/// A hold, none where it was longer than it was followed.
+pub(crate) fn followed_hold(hold_s: Option<f64>) -> String {
+    hold_s.map_or_else(over_the_followed, duration)
+}
+
+/// Each once, in the order in which they come first.
+pub(crate) fn each_once<T: PartialEq>(all: impl IntoIterator<Item = T>) -> Vec<T> {
+    let mut seen = Vec::new();
+    for one in all {
+        if !seen.contains(&one) {
+            seen.push(one);
+        }
+    }
+    seen
+}
+
+/// `1 bead`, `3 beads`.
+pub(crate) fn counted(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
 }
 
 /// `4 min 10 s ± 3.0 s`.
@@ -237,9 +288,9 @@ pub(crate) fn casting(outcome: &Outcome, units: Units) -> String {
     let metal = printable(&facts.metal);
     let mass = Mass::from_si(facts.mass_kg).show(units);
     let thin = facts.section_m + facts.floor_m < facts.size_m[2];
-    let section = Length::from_si(facts.section_m).show(units);
+    let section = length(facts.section_m, units);
     let under = if thin { format!(", {section} thick under the patch") } else { String::new() };
-    let floor = Length::from_si(facts.floor_m).show(units);
+    let floor = length(facts.floor_m, units);
     let floor = if facts.floor_m > 0.0 { format!(", heated on a floor {floor} below the face") } else { String::new() };
     format!("a {} {metal} casting of {mass}{floor}{under}", size(facts.size_m, units))
 }
@@ -249,7 +300,7 @@ pub(crate) fn size(size_m: [f64; 3], units: Units) -> String {
     match units {
         Units::Both => format!("{} ({})", size(size_m, Units::Metric), size(size_m, Units::Shop)),
         _ => {
-            let axis = Length::from_si(0.1).axis(units);
+            let axis = drawn_lengths(units);
             let decimals = usize::from(units == Units::Shop);
             let [length, width, depth] = size_m.map(|side| trimmed(axis.number(side), decimals));
             format!("{length} x {width} x {depth} {}", axis.unit())
@@ -257,8 +308,8 @@ pub(crate) fn size(size_m: [f64; 3], units: Units) -> String {
     }
 }
 
-/// Without a trailing `.0`.
-fn trimmed(number: f64, decimals: usize) -> String {
+/// Without idle zeros at its end.
+pub(crate) fn trimmed(number: f64, decimals: usize) -> String {
     let text = format!("{number:.decimals$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

@@ -1,15 +1,11 @@
 //! The chart of all discs in words, with the scenario as its worked example.
 
-use quantity::{Length, Temperature, Units};
+use quantity::{Temperature, Units};
 use study::explain::{Example, Explanation};
 
 use crate::tables::{table, temperature_number};
 use crate::text::hanging;
-use crate::words::{duration, temperature};
-
-/// Metres of the unit that shop drawings are in.
-const INCH_M: f64 = 0.0254;
-const MILLIMETRE_M: f64 = 1e-3;
+use crate::words::{drawn_lengths, duration, length, one_system, temperature, trimmed};
 
 pub(super) fn chart(explanation: &Explanation, units: Units) -> Option<String> {
     let chart = &explanation.chart;
@@ -39,22 +35,23 @@ pub(super) fn chart(explanation: &Explanation, units: Units) -> Option<String> {
 
 /// The scenario's own numbers put into the formulas.
 fn worked(example: &Example, units: Units) -> String {
-    let unit = if units == Units::Shop { Units::Shop } else { Units::Metric };
-    let (length_m, length) = if unit == Units::Shop { (INCH_M, "in") } else { (MILLIMETRE_M, "mm") };
+    let unit = one_system(units);
+    let lengths = drawn_lengths(unit);
     let number = |celsius: f64| temperature_number(celsius, unit);
     let (start, minimum, reading) = (number(example.start_c), number(example.minimum_c), number(example.reading_c));
     let degrees = Temperature::from_celsius(example.minimum_c).axis(unit).unit().to_owned();
-    let diffusivity = three(example.diffusivity_m2_s / (length_m * length_m));
-    let radius = three(example.radius_m / length_m);
+    let diffusivity = three(lengths.number(lengths.number(example.diffusivity_m2_s)));
+    let radius = three(lengths.number(example.radius_m));
     let mut text = format!(
         "Worked with this scenario: the middle reads {} after {} of flame. Share left = ({minimum} - {start}) / ({reading} \
-         - {start}) = {:.0} % (in {degrees}). Diffusivity {diffusivity} {length}2/s half way up, radius {}: heating number \
+         - {start}) = {:.0} % (in {degrees}). Diffusivity {diffusivity} {}2/s half way up, radius {}: heating number \
          = {diffusivity} x {:.0} / {radius}^2 = {}. There the chart gives {:.4}{}. Hold = {:.4} x {radius}^2 / \
          {diffusivity} = {}.",
         temperature(example.reading_c, unit),
         duration(example.flame_s),
         100.0 * example.share,
-        Length::from_si(example.radius_m).show(unit),
+        lengths.unit(),
+        length(example.radius_m, unit),
         example.flame_s,
         three(example.heating),
         example.hold,
@@ -84,8 +81,7 @@ fn between(share: f64) -> String {
 /// Three digits that count.
 fn three(number: f64) -> String {
     let decimals = (2.0 - number.abs().max(f64::MIN_POSITIVE).log10().floor()).clamp(0.0, 6.0) as usize;
-    let text = format!("{number:.decimals$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    trimmed(number, decimals)
 }
 
 /// What the chart is not for.

@@ -8,11 +8,12 @@ use study::{Advice, Consumption, FlameOff, Instruction, Outcome, Touching, Verdi
 
 use super::made_for::made_for;
 use super::parts::{list, made_from, paper, paragraph};
-use super::plain::{at_least, at_most, inches, length, mass, mass_two, time, time_span, two_figures};
+use super::plain::{at_least, at_most, inches, length, mass, mass_two, time, time_span, two_figures, volume};
 use super::sketch::sketch;
-use super::steps::{capitalised, fields, table};
+use super::steps::{fields, table};
 use super::{no_card, safe};
 use crate::beads::ring_words;
+use crate::words::{NOT_COMPARED, capitalised, printable};
 
 pub(super) const UNITS: Units = Units::Both;
 const PREDICTED: &str = "Predicted, not measured: check with a contact reading before every pass.";
@@ -51,7 +52,7 @@ pub fn card(card: &Card) -> String {
     let blanks = ["Job", "Date", "Name", "Procedure no."].map(|blank| format!("<span>{blank}</span>")).concat();
     let body = format!(
         "<header><h1>{}</h1>\n<p>{}</p>\n<div class=\"blanks\">{blanks}</div></header>\n{middle}\
-         <footer>{}. Computed, not yet compared with a measured patch. Void if the casting, torch, patch or schedule \
+         <footer>{}. {NOT_COMPARED} Void if the casting, torch, patch or schedule \
          differs.</footer>\n",
         safe::text(if untitled { "Heating card" } else { &title }),
         safe::text(&casting_words(outcome)),
@@ -97,7 +98,7 @@ fn casting_words(outcome: &Outcome) -> String {
 
 /// The first letters of a text, with a mark where it was cut. Never for a value.
 pub(super) fn cut(text: &str, most: usize) -> String {
-    let printed = crate::words::printable(text);
+    let printed = printable(text);
     if printed.chars().count() <= most {
         return printed;
     }
@@ -164,8 +165,6 @@ fn flame_time(outcome: &Outcome) -> String {
 }
 
 fn used(used: &Consumption) -> String {
-    const CUBIC_FOOT_M3: f64 = 0.028_316_846_592;
-    let volume = |m3: f64| format!("{} m3 ({} ft3)", two_figures(m3), two_figures(m3 / CUBIC_FOOT_M3));
     let mut words = String::new();
     if let (Some(fuel), Some(kilograms)) = (&used.fuel, used.fuel_kg) {
         words += &format!(" Gas: {} {}.", mass_two(kilograms), cut(fuel, 40));

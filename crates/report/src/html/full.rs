@@ -5,13 +5,13 @@ use study::{Comparison, Film, InputEffect, Outcome, Verdict};
 
 use super::parts::{facts, figure, list, made_from, paper, paragraph, section, table};
 use super::safe;
-use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign};
+use super::still::{LEFT_OUT, verdict_sign};
 use crate::beads::{bead_columns, full_facts};
 use crate::compared::agreement;
 use crate::plot::{self, Error, Style};
 use crate::tables::{ledger_lines, temperature_number, temperature_unit};
 use crate::text::{beads, heat_words, judged_facts, supply};
-use crate::words::{capitalised, difference, duration, setting, verdict_sentence};
+use crate::words::{NOT_COMPARED, capitalised, difference, duration, setting, verdict_sentence};
 
 /// What a report is made of.
 #[derive(Clone, Copy, Debug)]
@@ -102,10 +102,12 @@ fn measured(report: &Report) -> Result<String, Error> {
     let agreed = agreement(comparison, report.units);
     let drawing = plot::log(comparison, &style(report.units, 560))?;
     let on_curves = figure(&drawing, "What was read on the casting, on the computed curves");
-    let less = plot::answer(plot::Answer::Residuals(comparison), &style(report.units, 520))?;
     let told = comparison.readings.iter().any(|reading| reading.residual_k.is_some());
-    let less = if told { figure(&less, "What was read less what is computed") } else { String::new() };
-    Ok(paragraph(&agreed) + &on_curves + &less)
+    if !told {
+        return Ok(paragraph(&agreed) + &on_curves);
+    }
+    let less = plot::answer(plot::Answer::Residuals(comparison), &style(report.units, 520))?;
+    Ok(paragraph(&agreed) + &on_curves + &figure(&less, "What was read less what is computed"))
 }
 
 fn style(units: Units, height: u32) -> Style {

@@ -5,7 +5,7 @@ use study::{Advice, Instruction, Outcome, Verdict};
 
 use super::card::{cut, is_instruction};
 use super::parts::{list, made_from, paper, paragraph};
-use super::plain::{clock_span, length, time};
+use super::plain::{clock_span, time, towards};
 use super::safe;
 use crate::words::printable;
 
@@ -69,25 +69,19 @@ pub fn log_sheet(sheet: &LogSheet) -> String {
 /// The spot, in the words of a log and as somebody finds it who has only a rule.
 fn where_to(advice: &Advice) -> String {
     let touch = &advice.touch;
-    let side = |metres: f64, [more, less]: [&str; 2]| {
-        format!("{} {}", length(metres.abs()), if metres < 0.0 { less } else { more })
-    };
     let [x, y] = touch.from_patch_centre_m;
     format!(
         "Touch at x {:.0} mm y {:.0} mm from the corner x_min, y_min: from the middle of the heated patch {} and {}. It is the \
          coldest of the ring on the face; the card has a sketch.",
         1e3 * touch.x_m,
         1e3 * touch.y_m,
-        side(x, ["towards x_max", "towards x_min"]),
-        side(y, ["towards y_max", "towards y_min"])
+        towards(x, ["towards x_max", "towards x_min"]),
+        towards(y, ["towards y_max", "towards y_min"])
     )
 }
 
 /// What a sheet must say where its schedule is none to weld by.
 fn banner(outcome: &Outcome) -> String {
-    if is_instruction(outcome) {
-        return String::new();
-    }
     let why = match outcome.verdict {
         _ if outcome.interrupted => "was not computed to its end",
         Verdict::Holds => return String::new(),

@@ -3,14 +3,12 @@
 use quantity::Units;
 use study::{Gas, Instruction, Outcome, Span, Supply, TorchHeat, Work};
 
-use super::plain::{degrees, length, mass_two, sides, three_figures, time_or_span, two_figures};
+use super::plain::{degrees, flux, length, mass_two, outline, time_or_span, two_figures};
 use super::safe;
 use crate::asides;
 use crate::words::printable;
 
 const HOUR_S: f64 = 3600.0;
-/// Btu/h.ft2 in W/m2.
-const BTU_PER_W: f64 = 0.316_998;
 
 /// The items as a list of boxes.
 pub(super) fn made_for(outcome: &Outcome, instruction: &Instruction) -> String {
@@ -35,8 +33,7 @@ fn torch(instruction: &Instruction) -> String {
             format!("electric heat of {} kW", two_figures(1e-3 * power_w))
         }
         (None, Some(TorchHeat::Flux { flux_w_per_m2 })) => {
-            let (metric, shop) = (two_figures(1e-3 * flux_w_per_m2), three_figures(BTU_PER_W * flux_w_per_m2));
-            format!("torch that brings {metric} kW/m2 ({shop} Btu/h.ft2) into the metal")
+            format!("torch that brings {} into the metal", flux(*flux_w_per_m2))
         }
         (None, Some(TorchHeat::Gas { gas_c })) => format!("flame of {}", degrees(*gas_c)),
         (None, None) => "no torch".to_owned(),
@@ -57,8 +54,7 @@ fn gas_words(gas: &Gas) -> String {
 
 fn groove(instruction: &Instruction) -> Option<String> {
     let (groove, depth) = (instruction.groove_m?, instruction.made_for.depth_m?);
-    let outline = if instruction.groove_round { format!("{} across", length(groove[0])) } else { sides(groove) };
-    Some(format!("groove {outline}, {} deep", length(depth)))
+    Some(format!("groove {}, {} deep", outline(instruction.groove_round, groove), length(depth)))
 }
 
 fn welding(work: &Work) -> Vec<String> {

@@ -1,9 +1,10 @@
 //! Quantities as a shop reads them, always in both systems of units: whole degrees and seconds, inches to a sixteenth.
 
+use quantity::{HeatFlux, Mass, Units, Volume};
 use study::Span;
 
-const INCH_M: f64 = 0.0254;
-const POUND_KG: f64 = 0.453_592_37;
+use crate::words::drawn_lengths;
+
 /// A limit that was given in one unit is whole there: so near to a whole number it is not rounded on.
 const WHOLE: f64 = 0.05;
 /// So near to a whole inch it is that inch.
@@ -18,7 +19,7 @@ pub(super) fn length(metres: f64) -> String {
 
 /// Inches to the nearest sixteenth; near a whole inch that inch: 75 mm are 3 in to everybody.
 pub(super) fn inches(metres: f64) -> String {
-    let number = metres / INCH_M;
+    let number = drawn_lengths(Units::Shop).number(metres);
     let near = (number - number.round()).abs() < NEAR_INCH;
     let sixteenths = if near { 16.0 * number.round() } else { (16.0 * number).round() } as i64;
     let (number, mut part, mut of) = (sixteenths / 16, sixteenths % 16, 16);
@@ -37,14 +38,39 @@ pub(super) fn sides([x, y]: [f64; 2]) -> String {
     format!("{} by {} mm ({} by {} in)", whole(1e3 * x), whole(1e3 * y), inches(x), inches(y))
 }
 
+/// What is so long and so wide: the sides, or the diameter of what is round.
+pub(super) fn outline(round: bool, sides_m: [f64; 2]) -> String {
+    if round { format!("{} across", length(sides_m[0])) } else { sides(sides_m) }
+}
+
+/// How far to the one side or to the other: `20 mm (13/16 in) left of`.
+pub(super) fn towards(metres: f64, [more, less]: [&str; 2]) -> String {
+    format!("{} {}", length(metres.abs()), if metres < 0.0 { less } else { more })
+}
+
 /// `15600 kg (34300 lb)`.
 pub(super) fn mass(kilograms: f64) -> String {
-    format!("{} kg ({} lb)", three_figures(kilograms), three_figures(kilograms / POUND_KG))
+    format!("{} kg ({} lb)", three_figures(kilograms), three_figures(pounds(kilograms)))
 }
 
 /// `1.4 kg (3.1 lb)`.
 pub(super) fn mass_two(kilograms: f64) -> String {
-    format!("{} kg ({} lb)", two_figures(kilograms), two_figures(kilograms / POUND_KG))
+    format!("{} kg ({} lb)", two_figures(kilograms), two_figures(pounds(kilograms)))
+}
+
+fn pounds(kilograms: f64) -> f64 {
+    Mass::from_si(1.0).axis(Units::Shop).number(kilograms)
+}
+
+/// `1.2 m3 (42 ft3)`.
+pub(super) fn volume(m3: f64) -> String {
+    format!("{} m3 ({} ft3)", two_figures(m3), two_figures(Volume::from_si(1.0).axis(Units::Shop).number(m3)))
+}
+
+/// `91 kW/m2 (28800 Btu/h.ft2)`.
+pub(super) fn flux(watts_m2: f64) -> String {
+    let shop = HeatFlux::from_si(watts_m2).axis(Units::Shop).number(watts_m2);
+    format!("{} kW/m2 ({} Btu/h.ft2)", two_figures(1e-3 * watts_m2), three_figures(shop))
 }
 
 /// Plain digits, three of them told.

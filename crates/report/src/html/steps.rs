@@ -5,10 +5,11 @@ use study::{ComeBack, Doing, FlameOff, HeatedPatch, Heating, Instruction, Outcom
 use super::card::{Card, cut};
 use super::parts::paragraph;
 use super::plain::{
-    at_least, at_most, clock_span, degrees, degrees_span, length, sides, time, time_down, time_or_span, time_span,
+    at_least, at_most, clock_span, degrees, degrees_span, outline, time, time_down, time_or_span, time_span, towards,
 };
 use super::safe;
 use crate::spans::intervals_s;
+use crate::words::capitalised;
 
 /// A label, what is large, and what stands small below it.
 pub(super) type Field = [String; 3];
@@ -25,13 +26,11 @@ pub(super) fn fields(card: &Card) -> Vec<Field> {
 
 fn patch(instruction: &Instruction) -> Option<Field> {
     let (form, wide) = match instruction.patch? {
-        HeatedPatch::Disc { diameter_m } => ("circle", format!("{} across", length(diameter_m))),
-        HeatedPatch::Rectangle { sides_m } => ("rectangle", sides(sides_m)),
+        HeatedPatch::Disc { diameter_m } => ("circle", outline(true, [diameter_m; 2])),
+        HeatedPatch::Rectangle { sides_m } => ("rectangle", outline(false, sides_m)),
     };
-    let place = groove_place(instruction);
-    let groove = instruction.groove_m.map_or_else(String::new, |groove| match instruction.groove_round {
-        true => format!("Groove {} across, {place}.", length(groove[0])),
-        false => format!("Groove {}, {place}.", sides(groove)),
+    let groove = instruction.groove_m.map_or_else(String::new, |groove| {
+        format!("Groove {}, {}.", outline(instruction.groove_round, groove), groove_place(instruction))
     });
     Some([format!("Heat this wide: a {form}"), wide, groove])
 }
@@ -40,12 +39,9 @@ fn patch(instruction: &Instruction) -> Option<Field> {
 fn groove_place(instruction: &Instruction) -> String {
     const MIDDLE_M: f64 = 1e-3;
     let [x, y] = instruction.groove_from_patch_m.unwrap_or_default();
-    let side = |metres: f64, [more, less]: [&str; 2]| {
-        let told = format!("{} {}", length(metres.abs()), if metres < 0.0 { less } else { more });
-        (metres.abs() > MIDDLE_M).then_some(told)
-    };
-    let sides = [side(x, ["right of", "left of"]), side(y, ["above", "below"])];
-    let told: Vec<String> = sides.into_iter().flatten().collect();
+    let sides = [(x, ["right of", "left of"]), (y, ["above", "below"])];
+    let off = sides.into_iter().filter(|(metres, _)| metres.abs() > MIDDLE_M);
+    let told: Vec<String> = off.map(|(metres, names)| towards(metres, names)).collect();
     match told.is_empty() {
         true => "in the middle of it".to_owned(),
         false => format!("its middle {} the middle of the heated patch, as drawn", told.join(" and ")),
@@ -155,11 +151,6 @@ fn last_start_s(outcome: &Outcome, count: usize) -> Option<f64> {
 /// At the worst end of the ranges, or as stated where there are none; none where it never falls.
 fn shortest_hold_s(outcome: &Outcome) -> Option<f64> {
     outcome.worst_end.map_or(outcome.hold_s, |worst| worst.hold_s)
-}
-
-pub(super) fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn back(card: &Card) -> Field {

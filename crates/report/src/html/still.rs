@@ -13,9 +13,6 @@ pub(super) const LEFT_OUT: [&str; 7] = [
     "Whether a minimum is right: that comes from the qualified procedure, never from here.",
 ];
 
-/// Until somebody has measured, a page says so.
-pub(super) const NOT_COMPARED: &str = "Computed, not yet compared with a measured patch.";
-
 /// The verdict as a word with a sign that does not need colour, and the class of its frame.
 pub(super) fn verdict_sign(outcome: &Outcome) -> (&'static str, &'static str) {
     match outcome.verdict {

@@ -1,15 +1,18 @@
 //! The trainer's page: a few castings side by side, moving, in one file that works offline.
 
-use quantity::{Length, Temperature, Units};
+use quantity::{Temperature, Units};
 use serde::Serialize;
 use study::{Film, Outcome};
 
 use super::parts::{dark_screen, figure, list, made_from, paragraph, table};
 use super::safe;
-use super::still::{LEFT_OUT, NOT_COMPARED, verdict_sign, watched};
-use crate::plot::{self, Error, Style};
+use super::still::{LEFT_OUT, verdict_sign, watched};
+use crate::plot::{self, Error, Style, span};
 use crate::tables::{heat_in_j, ledger_lines};
-use crate::words::{capitalised, casting, duration, printable, temperature, verdict_sentence, with_error};
+use crate::words::{
+    NOT_COMPARED, capitalised, casting, duration, each_once, length, printable, temperature, verdict_sentence,
+    with_error,
+};
 
 const STYLE: &str = include_str!("trainer.css");
 /// On a dark screen.
@@ -120,15 +123,10 @@ fn shell(title: &str, body: &str, data: &str) -> String {
 }
 
 /// Each caution once.
-fn cautions(dies: &[Die]) -> Vec<String> {
-    let mut cautions: Vec<String> = Vec::new();
-    for caution in dies.iter().flat_map(|die| &die.outcome.cautions) {
-        // Figures of one casting would be taken for those of another.
-        if !caution.contains("in figures") && !cautions.contains(caution) {
-            cautions.push(caution.clone());
-        }
-    }
-    cautions
+fn cautions<'a>(dies: &[Die<'a>]) -> Vec<&'a String> {
+    let all = dies.iter().flat_map(|die| &die.outcome.cautions);
+    // Figures of one casting would be taken for those of another.
+    each_once(all.filter(|caution| !caution.contains("in figures")))
 }
 
 /// Hidden until the script works them.
@@ -166,10 +164,6 @@ impl Sizes {
             casting: [largest(&|die| size(die)[0]), largest(&|die| size(die)[1].max(size(die)[2]))],
         }
     }
-}
-
-fn span(places: &[f64]) -> f64 {
-    places.last().copied().unwrap_or(0.0) - places.first().copied().unwrap_or(0.0)
 }
 
 /// The whole casting from above and from the side, small, to the scale of all others: what a map alone does not show.
@@ -242,7 +236,7 @@ fn article(number: usize, die: &Die, (scale, sizes): ([f64; 2], &Sizes), units: 
         )
     };
     let depth_m = die.film.maps.first().map_or(0.0, |map| span(&map.z));
-    let section = format!("section under the patch, {} down", Length::from_si(depth_m).show(units));
+    let section = format!("section under the patch, {} down", length(depth_m, units));
     Ok(format!(
         "<article data-die=\"{number}\">\n<div class=\"head\"><h2>{name}</h2>\n{}</div>\n<p class=\"what\">{}{sign}</p>\n\
          <p class=\"state\">{}</p>\n<div class=\"maps\">\n<div class=\"live\" hidden>{}</div>\n<div>\n\

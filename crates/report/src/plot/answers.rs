@@ -1,6 +1,6 @@
 //! Pictures of the answers that choose, generalise and explain.
 
-use quantity::{Temperature, Units};
+use quantity::Temperature;
 use study::cool::{Cool, GRIND};
 use study::explain::{Explanation, Pull};
 use study::spread::{Band, Share, Spread};
@@ -11,7 +11,7 @@ use super::axis::time_unit;
 use super::bars::{Bar, Group};
 use super::graph::{Axis, Drawn, Graph, Line};
 use crate::explain::{gained, lever_words};
-use crate::words::{duration, printable, temperature};
+use crate::words::{duration, each_once, followed_hold, one_system, printable, temperature};
 
 fn straight(title: impl Into<String>) -> Axis {
     Axis { title: title.into(), logarithmic: false }
@@ -28,19 +28,10 @@ pub(super) fn chart(explanation: &Explanation) -> Graph {
         let column =
             |of: fn(&study::explain::ChartPoint) -> f64| curve.points.iter().map(|p| (p.heating, of(p))).collect();
         lines.push(Line {
-            name: format!("{:.0} % of the rise left", 100.0 * curve.share),
-            points: column(|p| p.hold),
             bars: curve.points.iter().map(|p| p.error).collect(),
-            colour,
-            look: Drawn::Whole,
+            ..Line::new(format!("{:.0} % of the rise left", 100.0 * curve.share), column(|p| p.hold), colour)
         });
-        lines.push(Line {
-            name: String::new(),
-            points: column(|p| p.exact),
-            bars: Vec::new(),
-            colour,
-            look: Drawn::Dotted,
-        });
+        lines.push(Line::dotted("", column(|p| p.exact), colour));
     }
     Graph {
         title: "How long the middle of any heated disc holds".to_owned(),
@@ -53,28 +44,15 @@ pub(super) fn chart(explanation: &Explanation) -> Graph {
 
 /// The coldest of the ring on each casting.
 pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
-    let axis = Temperature::from_celsius(explanation.minimum_c).axis(if style.units == Units::Shop {
-        Units::Shop
-    } else {
-        Units::Metric
-    });
-    let line = |(colour, casting): (usize, &study::explain::Beside)| Line {
-        name: casting.what.clone(),
-        points: casting.time_s.iter().zip(&casting.coldest_c).map(|(t, c)| (*t, axis.number(*c))).collect(),
-        bars: Vec::new(),
-        colour,
-        look: Drawn::Whole,
+    let axis = Temperature::from_celsius(explanation.minimum_c).axis(style.units);
+    let line = |(colour, casting): (usize, &study::explain::Beside)| {
+        let points = casting.time_s.iter().zip(&casting.coldest_c).map(|(t, c)| (*t, axis.number(*c)));
+        Line::new(casting.what.clone(), points.collect(), colour)
     };
     let mut lines: Vec<Line> = explanation.beside.iter().enumerate().map(line).collect();
     let last_s = lines.iter().filter_map(|line| line.points.last()).map(|p| p.0).fold(0.0, f64::max);
     let minimum = axis.number(explanation.minimum_c);
-    lines.push(Line {
-        name: "minimum".to_owned(),
-        points: vec![(0.0, minimum), (last_s, minimum)],
-        bars: Vec::new(),
-        colour: lines.len(),
-        look: Drawn::Dotted,
-    });
+    lines.push(Line::dotted("minimum", vec![(0.0, minimum), (last_s, minimum)], lines.len()));
     Graph {
         title: "The same patch on other castings".to_owned(),
         about: format!("Coldest of the ring after the flame goes off. {}", printable(&explanation.title)),
@@ -86,30 +64,20 @@ pub(super) fn beside(explanation: &Explanation, style: &Style) -> Graph {
 
 /// Hottest of the worked face, bare and under a blanket.
 pub(super) fn cooling(cool: &Cool, style: &Style) -> Graph {
-    let units = if style.units == Units::Shop { Units::Shop } else { Units::Metric };
+    let units = one_system(style.units);
     let axis = Temperature::from_celsius(100.0).axis(units);
     let line = |(colour, (name, way)): (usize, (&str, &study::cool::Way))| {
         let points = way.time_s.iter().zip(&way.face_c).filter(|(t, _)| **t >= 5.0);
-        Line {
-            name: name.to_owned(),
-            points: points.map(|(t, c)| (t / 60.0, axis.number(*c))).collect(),
-            bars: Vec::new(),
-            colour,
-            look: Drawn::Whole,
-        }
+        Line::new(name, points.map(|(t, c)| (t / 60.0, axis.number(*c))).collect(), colour)
     };
     let ways = [("bare", &cool.bare), ("blanket", &cool.blanketed)];
     let mut lines: Vec<Line> = ways.into_iter().enumerate().map(line).collect();
     let ends_min = lines.iter().flat_map(|line| &line.points).map(|point| point.0);
     let [first, last] = ends_min.fold([f64::INFINITY, 0.0_f64], |[low, high], t| [low.min(t), high.max(t)]);
     for wait in cool.bare.waits.iter().filter(|_| last > first) {
-        lines.push(Line {
-            name: format!("{}: {}", wait.what, temperature(wait.below_c, units)),
-            points: [first, last].map(|t| (t, axis.number(wait.below_c))).to_vec(),
-            bars: Vec::new(),
-            colour: lines.len(),
-            look: Drawn::Dotted,
-        });
+        let name = format!("{}: {}", wait.what, temperature(wait.below_c, units));
+        let level = [first, last].map(|t| (t, axis.number(wait.below_c)));
+        lines.push(Line::dotted(name, level.to_vec(), lines.len()));
     }
     Graph {
         title: cooling_title(cool),
@@ -137,7 +105,7 @@ pub(super) fn levers(explanation: &Explanation, style: &Style) -> Group {
         let name = lever_words(lever, style.units);
         Bar { hatched: !lever.reached, ..Bar::to(name, lever.gained_s, gained(lever)) }
     };
-    let stated = explanation.hold_s.map_or_else(|| "over 4 h".to_owned(), duration);
+    let stated = followed_hold(explanation.hold_s);
     Group {
         heading: format!(
             "As stated the ring holds {stated}. Each lever is pulled alone; quick runs on one grid, without error bar. \
@@ -184,37 +152,22 @@ pub(super) fn spread(spread: &Spread) -> Vec<Group> {
 }
 
 /// Readings less what is computed, a line of marks for each place.
-pub(super) fn residuals(title: &str, about: String, readings: &[Residual]) -> Graph {
-    let mut places: Vec<&str> = Vec::new();
-    for reading in readings {
-        if !places.contains(&reading.place.as_str()) {
-            places.push(&reading.place);
-        }
-    }
+pub(super) fn residuals(title: &str, about: &str, readings: &[Residual]) -> Graph {
+    let places = each_once(readings.iter().map(|reading| reading.place.as_str()));
     let last_s = readings.iter().map(|reading| reading.time_s).fold(1.0, f64::max);
     let (unit, seconds) = time_unit(last_s);
     let line = |(colour, place): (usize, &&str)| {
         let own = readings.iter().filter(|reading| reading.place == **place);
         let mut own: Vec<&Residual> = own.collect();
         own.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
-        Line {
-            name: (*place).to_owned(),
-            points: own.iter().map(|r| (r.time_s / seconds, r.kelvin)).collect(),
-            bars: own.iter().map(|r| r.bar_k).collect(),
-            colour,
-            look: Drawn::Marks,
-        }
+        let points = own.iter().map(|r| (r.time_s / seconds, r.kelvin)).collect();
+        let bars = own.iter().map(|r| r.bar_k).collect();
+        Line { bars, look: Drawn::Marks, ..Line::new(*place, points, colour) }
     };
-    let zero = Line {
-        name: "no difference".to_owned(),
-        points: vec![(0.0, 0.0), (1.03 * last_s / seconds, 0.0)],
-        bars: Vec::new(),
-        colour: 1,
-        look: Drawn::Dotted,
-    };
+    let zero = Line::dotted("no difference", vec![(0.0, 0.0), (1.03 * last_s / seconds, 0.0)], 1);
     Graph {
         title: title.to_owned(),
-        about,
+        about: about.to_owned(),
         x: straight(format!("time from the start, {unit}")),
         y: straight("reading less computed, K"),
         lines: places.iter().enumerate().map(line).chain([zero]).collect(),

@@ -3,10 +3,9 @@
 use quantity::{Energy, Units};
 use study::LedgerJ;
 
-use super::axis::{tick_text, ticks};
+use super::axis::ticks_with_unit;
 use super::frame::{EndLabel, Frame, Look};
-use super::layout::heading;
-use super::render::text_width;
+use super::layout::{heading, widest};
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::{Colour, Palette};
 use super::{Error, Style};
@@ -42,7 +41,7 @@ pub(super) fn scene(ledgers: &[Booked], title: &str, style: &Style) -> Result<Sc
     let mut frame = Frame::new(&look, scene.size, top, &labels, (times, range))?;
     let most = ((frame.bottom - frame.top) / (3.0 * look.sizes.label)).clamp(2.0, 8.0) as usize;
     let ticks = energy_ticks(&look, range, most);
-    frame.left = 2.0 * look.sizes.pad + widest(&ticks, look.sizes.label)?;
+    frame.left = 2.0 * look.sizes.pad + widest(ticks.iter().map(|tick| &tick.0), look.sizes.label)?;
     for (term, bounds) in stacked.iter().enumerate() {
         area(&mut scene, &look, &frame, (ledgers, bounds, term));
     }
@@ -54,14 +53,6 @@ pub(super) fn scene(ledgers: &[Booked], title: &str, style: &Style) -> Result<Sc
     scene.line(points(&heat_in_j), heat_in_stroke(&look));
     frame.label_ends(&mut scene, &look, &labels)?;
     Ok(scene)
-}
-
-fn widest(ticks: &[(String, f64)], size: f64) -> Result<f64, Error> {
-    let mut widest: f64 = 0.0;
-    for (text, _) in ticks {
-        widest = widest.max(text_width(text, size)?);
-    }
-    Ok(widest)
 }
 
 /// Lower and upper bound of each term at each instant: gains pile up from zero, what was given up hangs down from it.
@@ -128,10 +119,7 @@ fn heat_in_stroke(look: &Look) -> Stroke {
 /// Round energies of the range with their unit, and where they lie, J.
 fn energy_ticks(look: &Look, (low, high): (f64, f64), most: usize) -> Vec<(String, f64)> {
     let axis = Energy::from_si(low.abs().max(high)).axis(look.left_units());
-    let marks = ticks(axis.number(low), axis.number(high), most);
-    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-    let label = |tick: f64| format!("{} {}", tick_text(tick, spacing), axis.unit());
-    marks.iter().map(|&tick| (label(tick), axis.to_si(tick))).collect()
+    ticks_with_unit(&axis, (low, high), most)
 }
 
 fn energy_axis(scene: &mut Scene, look: &Look, frame: &Frame, ticks: &[(String, f64)]) {

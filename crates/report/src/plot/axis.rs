@@ -1,5 +1,7 @@
 //! Where ticks fall.
 
+use quantity::Axis;
+
 /// Round numbers (1, 2 or 5 times a power of ten apart) within `low..=high`, at most `most` of them.
 ///
 /// Empty where the range is empty or not finite.
@@ -18,6 +20,19 @@ fn round_step(rough: f64) -> f64 {
     let power = 10f64.powf(rough.log10().floor());
     let factor = [1.0, 2.0, 5.0].into_iter().find(|factor| factor * power >= rough * (1.0 - 1e-9));
     factor.unwrap_or(10.0) * power
+}
+
+/// The same with their texts.
+pub(super) fn ticks_with_text(low: f64, high: f64, most: usize) -> Vec<(f64, String)> {
+    let ticks = ticks(low, high, most);
+    let spacing = ticks.get(1).map_or(1.0, |second| second - ticks[0]);
+    ticks.into_iter().map(|tick| (tick, tick_text(tick, spacing))).collect()
+}
+
+/// Texts with their unit, and where they lie, in SI units as the range.
+pub(super) fn ticks_with_unit(axis: &Axis, (low, high): (f64, f64), most: usize) -> Vec<(String, f64)> {
+    let ticks = ticks_with_text(axis.number(low), axis.number(high), most);
+    ticks.into_iter().map(|(tick, text)| (format!("{text} {}", axis.unit()), axis.to_si(tick))).collect()
 }
 
 /// A tick as text, with the decimals that its spacing needs.

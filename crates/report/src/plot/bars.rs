@@ -1,10 +1,9 @@
 //! Groups of bars with their names and numbers: levers, shares and bands.
 
-use super::axis::{tick_text, ticks};
+use super::axis::ticks_with_text;
 use super::frame::Look;
 use super::heat_map::hatch;
-use super::layout::{LINE, Sizes, heading, wrapped};
-use super::render::text_width;
+use super::layout::{LINE, Sizes, heading, widest, wrapped};
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::{Error, Style};
 
@@ -66,8 +65,8 @@ pub(super) fn scene(heads: [&str; 2], groups: &[Group], style: &Style) -> Result
     let sizes = look.sizes;
     let mut top = heading(&mut scene, &look.palette, sizes, heads)?;
     let all = || groups.iter().flat_map(|group| &group.bars);
-    let names = widest(all().map(|bar| bar.name.as_str()), sizes.label)?.min(NAMES * scene.size.0);
-    let numbers = widest(all().map(|bar| bar.text.as_str()), sizes.label)?;
+    let names = widest(all().map(|bar| &bar.name), sizes.label)?.min(NAMES * scene.size.0);
+    let numbers = widest(all().map(|bar| &bar.text), sizes.label)?;
     let left = sizes.pad + names + sizes.pad + numbers + sizes.pad;
     let columns = [sizes.pad + names, left - 0.5 * sizes.pad, left, scene.size.0 - 1.5 * sizes.pad];
     for group in groups {
@@ -75,14 +74,6 @@ pub(super) fn scene(heads: [&str; 2], groups: &[Group], style: &Style) -> Result
     }
     scene.size.1 = top + sizes.pad;
     Ok(scene)
-}
-
-fn widest<'a>(texts: impl Iterator<Item = &'a str>, size: f64) -> Result<f64, Error> {
-    let mut widest: f64 = 0.0;
-    for text in texts {
-        widest = widest.max(text_width(text, size)?);
-    }
-    Ok(widest)
 }
 
 /// Zero and all ends, with a little air.
@@ -134,14 +125,11 @@ fn draw(scene: &mut Scene, look: &Look, group: &Group, (top, columns): (f64, [f6
 fn ticked(scene: &mut Scene, look: &Look, group: &Group, (axis, top, bottom): (Axis, f64, f64)) -> f64 {
     let (label, (unit, factor)) = (look.sizes.label, group.unit);
     let most = ((axis.right - axis.left) / (5.0 * label)).clamp(2.0, 8.0) as usize;
-    let marks = ticks(axis.low * factor, axis.high * factor, most);
-    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-    for mark in marks {
+    for (mark, number) in ticks_with_text(axis.low * factor, axis.high * factor, most) {
         let x = axis.x(mark / factor);
         scene.line(vec![(x, top), (x, bottom)], look.grid());
-        let text = format!("{} {unit}", tick_text(mark, spacing));
         let at = (x, bottom + 0.65 * LINE * label);
-        scene.text(at, &text, 0.9 * label, Anchor::Middle, look.palette.faint_text);
+        scene.text(at, &format!("{number} {unit}"), 0.9 * label, Anchor::Middle, look.palette.faint_text);
     }
     bottom + 1.5 * LINE * label
 }
@@ -154,7 +142,7 @@ fn beam(scene: &mut Scene, look: &Look, bar: &Bar, (axis, middle): (Axis, f64)) 
     if bar.hatched {
         let (top, bottom) = (middle - half, middle + half);
         hatch(scene, (left, top), (right, bottom), Stroke { width: 0.5 * look.sizes.line, ..solid });
-        scene.line(vec![(left, top), (right, top), (right, bottom), (left, bottom), (left, top)], solid);
+        scene.sides((left, top), (right, bottom), solid);
     } else {
         scene.fill((left, middle - half), (right, middle + half), colour, 1.0);
     }

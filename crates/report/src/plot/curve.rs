@@ -4,7 +4,7 @@ use quantity::Units;
 use study::{Outcome, WindowC};
 
 use super::frame::{EndLabel, Frame, Look};
-use super::layout::{LINE, Sizes, fitted, heading};
+use super::layout::{LINE, Sizes, fitted, heading, widest};
 use super::lines::{Curve, Fall, curves, falls, left_out};
 use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
@@ -87,7 +87,7 @@ fn legend(scene: &mut Scene, sheet: &Sheet, top: f64) -> Result<f64, Error> {
         scene.text((right + 0.4 * sizes.label, middle), text, sizes.label, Anchor::Start, palette.faint_text);
         left = right + 1.4 * sizes.label + text_width(text, sizes.label)?;
     }
-    let cut = sheet.curves.iter().find(|curve| spikes::any(std::slice::from_ref(curve), sheet.celsius.1));
+    let cut = sheet.curves.iter().find(|curve| spikes::is_cut(curve, sheet.celsius.1));
     if let Some(curve) = cut {
         spikes::arrow(scene, &sheet.look, (left + 0.6 * sizes.label, middle - half), curve);
         scene.text((left + 1.5 * sizes.label, middle), HOTTER, sizes.label, Anchor::Start, palette.faint_text);
@@ -208,13 +208,10 @@ fn end_labels(sheet: &Sheet) -> Vec<EndLabel> {
 /// Labels stand to the right of their lines, the earliest in the upper row; or to the left, the earliest in the lower
 /// row, where the last would leave the picture. Either way no line runs through a label of another.
 fn label_falls(scene: &mut Scene, sheet: &Sheet, frame: &Frame, falls: &[Fall]) -> Result<(), Error> {
-    let mut widest: f64 = 0.0;
-    for fall in falls {
-        widest =
-            widest.max(text_width(&fall.label(sheet.look.units), sheet.look.sizes.label)? + 2.0 * sheet.look.sizes.pad);
-    }
+    let sizes = sheet.look.sizes;
+    let room = widest(falls.iter().map(|fall| fall.label(sheet.look.units)), sizes.label)? + 2.0 * sizes.pad;
     let last = falls.iter().map(|fall| frame.x(fall.time_s)).fold(0.0, f64::max);
-    let to_the_right = last + widest < scene.size.0;
+    let to_the_right = last + room < scene.size.0;
     for (index, fall) in falls.iter().enumerate() {
         let row = if to_the_right { falls.len() - 1 - index } else { index };
         label_fall(scene, sheet, frame, fall, (row, to_the_right))?;

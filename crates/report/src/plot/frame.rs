@@ -2,13 +2,13 @@
 
 use quantity::{Temperature, Units};
 
-use super::axis::{tick_text, ticks, time_unit};
-use super::layout::{LINE, Sizes, fitted, spread};
+use super::axis::{ticks_with_text, ticks_with_unit, time_unit};
+use super::layout::{LINE, Sizes, fitted, spread, widest};
 use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Palette;
 use super::{Error, Style};
-use crate::words::temperature;
+use crate::words::{one_system, temperature};
 
 /// Share of the picture's width that labels at the right may take.
 const MOST_RIGHT: f64 = 0.36;
@@ -28,7 +28,7 @@ impl Look {
 
     /// Units of the axis at the left.
     pub(super) fn left_units(&self) -> Units {
-        if self.units == Units::Shop { Units::Shop } else { Units::Metric }
+        one_system(self.units)
     }
 
     pub(super) fn grid(&self) -> Stroke {
@@ -73,12 +73,9 @@ impl Frame {
         (time_s, celsius): ((f64, f64), (f64, f64)),
     ) -> Result<Frame, Error> {
         let sizes = look.sizes;
-        let mut widest: f64 = 0.0;
-        for label in labels {
-            widest = widest.max(text_width(&label.text, sizes.label)?);
-        }
+        let names = widest(labels.iter().map(|label| &label.text), sizes.label)?;
         let right_ticks = if look.units == Units::Both { tick_width(look, Units::Shop, celsius)? } else { 0.0 };
-        let right = (widest + sample_width(sizes) + 2.0 * sizes.pad).min(MOST_RIGHT * size.0) + right_ticks;
+        let right = (names + sample_width(sizes) + 2.0 * sizes.pad).min(MOST_RIGHT * size.0) + right_ticks;
         Ok(Frame {
             left: tick_width(look, look.left_units(), celsius)? + sizes.pad,
             right: size.0 - right,
@@ -102,15 +99,13 @@ impl Frame {
         let (sizes, palette) = (look.sizes, &look.palette);
         let (unit, seconds) = time_unit(self.time_s.1 - self.time_s.0);
         let (low, high) = (self.time_s.0 / seconds, self.time_s.1 / seconds);
-        let widest = text_width(&format!("{high:.2}"), sizes.label)?;
-        let most = ((self.right - self.left) / (2.0 * widest)).clamp(2.0, 12.0) as usize;
-        let marks = ticks(low, high, most);
-        let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
+        let longest = text_width(&format!("{high:.2}"), sizes.label)?;
+        let most = ((self.right - self.left) / (2.0 * longest)).clamp(2.0, 12.0) as usize;
         let y = self.bottom + LINE * sizes.label / 2.0 + 0.2 * sizes.label;
-        for tick in marks {
+        for (tick, text) in ticks_with_text(low, high, most) {
             let x = self.x(tick * seconds);
             scene.line(vec![(x, self.top), (x, self.bottom)], look.grid());
-            scene.text((x, y), &tick_text(tick, spacing), sizes.label, Anchor::Middle, palette.faint_text);
+            scene.text((x, y), &text, sizes.label, Anchor::Middle, palette.faint_text);
         }
         let middle = (self.left + self.right) / 2.0;
         let label = format!("{title}, {unit}");
@@ -158,11 +153,7 @@ impl Frame {
 
 /// Round temperatures of a range with their unit, and where they lie, Celsius.
 pub(super) fn temperature_ticks(celsius: (f64, f64), units: Units, most: usize) -> Vec<(String, f64)> {
-    let axis = Temperature::from_celsius(celsius.1).axis(units);
-    let marks = ticks(axis.number(celsius.0), axis.number(celsius.1), most);
-    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-    let label = |tick: f64| format!("{} {}", tick_text(tick, spacing), axis.unit());
-    marks.iter().map(|&tick| (label(tick), axis.to_si(tick))).collect()
+    ticks_with_unit(&Temperature::from_celsius(celsius.1).axis(units), celsius, most)
 }
 
 /// All these temperatures, with a little air.
@@ -177,11 +168,8 @@ pub(super) fn temperature_range(drawn: impl Iterator<Item = f64>) -> (f64, f64) 
 
 /// Room for the tick labels of a temperature axis.
 fn tick_width(look: &Look, units: Units, celsius: (f64, f64)) -> Result<f64, Error> {
-    let mut widest: f64 = 0.0;
-    for end in [celsius.0, celsius.1] {
-        widest = widest.max(text_width(&temperature(end, units), look.sizes.label)?);
-    }
-    Ok(widest + look.sizes.pad)
+    let ends = [celsius.0, celsius.1].map(|end| temperature(end, units));
+    Ok(widest(ends, look.sizes.label)? + look.sizes.pad)
 }
 
 fn sample_width(sizes: Sizes) -> f64 {

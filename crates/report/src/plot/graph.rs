@@ -1,8 +1,8 @@
 //! Any lines over any axis, straight or logarithmic, each named at its end.
 
-use super::axis::{tick_text, ticks};
+use super::axis::{tick_text, ticks_with_text};
 use super::frame::Look;
-use super::layout::{LINE, fitted, heading, spread};
+use super::layout::{LINE, fitted, heading, spread, widest};
 use super::render::text_width;
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::{Error, Style};
@@ -29,6 +29,18 @@ pub(super) struct Line {
     /// Which colour.
     pub(super) colour: usize,
     pub(super) look: Drawn,
+}
+
+impl Line {
+    /// Whole, without error bars.
+    pub(super) fn new(name: impl Into<String>, points: Vec<(f64, f64)>, colour: usize) -> Line {
+        Line { name: name.into(), points, bars: Vec::new(), colour, look: Drawn::Whole }
+    }
+
+    /// Dotted, without error bars.
+    pub(super) fn dotted(name: impl Into<String>, points: Vec<(f64, f64)>, colour: usize) -> Line {
+        Line { look: Drawn::Dotted, ..Line::new(name, points, colour) }
+    }
 }
 
 /// How a line is drawn.
@@ -78,17 +90,10 @@ impl Scale {
             let decades = (self.low.log10().floor() as i32)..=(self.high.log10().ceil() as i32);
             let all = decades.flat_map(|d| steps.map(|step| step * 10f64.powi(d)));
             let inside = all.filter(|t| *t >= self.low * 0.999 && *t <= self.high * 1.001);
-            return inside.map(|t| (t, plain(t))).collect();
+            return inside.map(|t| (t, tick_text(t, t))).collect();
         }
-        let marks = ticks(self.low, self.high, most);
-        let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-        marks.into_iter().map(|t| (t, tick_text(t, spacing))).collect()
+        ticks_with_text(self.low, self.high, most)
     }
-}
-
-fn plain(value: f64) -> String {
-    let decimals = (-value.log10().floor()).clamp(0.0, 9.0) as usize;
-    format!("{value:.decimals$}")
 }
 
 /// Lays the picture out.
@@ -100,10 +105,7 @@ pub(super) fn scene(graph: &Graph, style: &Style) -> Result<Scene, Error> {
     let all = || graph.lines.iter().flat_map(|line| line.points.iter().copied());
     let heights = all().map(|p| p.1).chain(graph.lines.iter().flat_map(bar_ends));
     let (x_ends, y_ends) = (ends(all().map(|p| p.0), &graph.x), ends(heights, &graph.y));
-    let mut names: f64 = 0.0;
-    for line in &graph.lines {
-        names = names.max(text_width(&line.name, sizes.label)?);
-    }
+    let names = widest(graph.lines.iter().map(|line| &line.name), sizes.label)?;
     let right = scene.size.0 - (names + 3.4 * sizes.label + sizes.pad).min(NAMES * scene.size.0);
     let left = sizes.pad + text_width("00000", sizes.label)?;
     let (top, bottom) = (top + 1.6 * LINE * sizes.label, scene.size.1 - sizes.pad - 2.0 * LINE * sizes.label);

@@ -1,18 +1,17 @@
 //! A table of rules as a heat map: a panel for each heated width and soak, masses across, sections down, in each cell the
 //! interval and the beads that fit. A cell that is not possible is hatched and lettered, its reason written below.
 
-use quantity::{Length, Mass, Units};
+use quantity::{Mass, Units};
 use study::rules::{Rule, Table};
 
 use super::contrast::ink_on;
 use super::frame::Look;
-use super::layout::{LINE, Sizes, fitted, heading, wrapped};
-use super::render::text_width;
+use super::layout::{LINE, Sizes, heading, widest, wrapped};
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::Colour;
 use super::{Error, LARGEST, Style};
-use crate::rules::{findings, letter, reasons};
-use crate::words::printable;
+use crate::rules::{findings, letter, letter_of, reasons};
+use crate::words::{counted, length, printable};
 
 const HEADLINE: &str = "Flame off to flame on: the longest interval that holds, s; below it the beads that fit";
 /// Narrowest sheet on which the words above and below are still easy to read, pixels.
@@ -26,9 +25,12 @@ const MARKS: usize = 5;
 struct Sheet<'a> {
     table: &'a Table,
     look: Look,
-    units: Units,
     reasons: Vec<String>,
-    scale: Scale,
+    /// None where no cell has an interval.
+    scale: Option<Scale>,
+    sections: Vec<String>,
+    /// One line of each, or one for each system of units.
+    masses: Vec<Vec<String>>,
     /// Room for the sections' names at the left.
     left: f64,
     cell: (f64, f64),
@@ -92,25 +94,31 @@ fn laid_out(table: &Table, style: &Style, scale: f64) -> Result<Scene, Error> {
     let sizes = Sizes { title: 20.0, label: 15.0, pad: 16.0, line: 2.0 };
     let [title, label, pad, line] = [sizes.title, sizes.label, sizes.pad, sizes.line].map(|size| scale * size);
     let look = Look { units: style.units, palette: style.theme.palette(), sizes: Sizes { title, label, pad, line } };
+    let (sections, masses) = (section_names(table, style.units), mass_names(table, style.units));
     let sheet = Sheet {
-        units: style.units,
         reasons: reasons(table),
-        scale: Scale::over(table).unwrap_or(Scale { low_s: 0.0, high_s: 0.0 }),
-        left: pad + widest(section_names(table, style.units).iter(), label)? + 0.6 * label,
-        cell: (widest(mass_names(table, style.units).iter().flatten(), label)?.max(4.0 * label) + label, 3.0 * label),
+        scale: Scale::over(table),
+        left: pad + widest(&sections, label)? + 0.6 * label,
+        cell: (widest(masses.iter().flatten(), label)?.max(4.0 * label) + label, 3.0 * label),
+        sections,
+        masses,
         table,
         look,
     };
-    let across = table.head.widths_m.len() as f64;
-    let width = sheet.left + across * sheet.panel_width() + (across - 1.0) * pad + pad;
-    let mut scene = Scene::new((width.max(scale * NARROWEST), 0.0), sheet.look.palette.background);
+    // A panel of few cells is narrower than its title.
+    let widths = 0..table.head.widths_m.len();
+    let titles = widths.clone().flat_map(|width| (0..table.head.soaks_s.len()).map(move |soak| (width, soak)));
+    let step = widest(titles.map(|of| sheet.title(of)), label)?.max(sheet.panel_width()) + pad;
+    let mut scene = Scene::new(
+        ((sheet.left + widths.len() as f64 * step).max(scale * NARROWEST), 0.0),
+        sheet.look.palette.background,
+    );
     let about = format!("{} {}", findings(table, style.units), printable(&table.head.title));
     let mut top = heading(&mut scene, &sheet.look.palette, sheet.look.sizes, [HEADLINE, &about])?;
     top = sheet.colours(&mut scene, top);
     for soak in 0..table.head.soaks_s.len() {
-        for width in 0..table.head.widths_m.len() {
-            let corner = (sheet.left + width as f64 * (sheet.panel_width() + pad), top);
-            sheet.panel(&mut scene, corner, (width, soak))?;
+        for width in widths.clone() {
+            sheet.panel(&mut scene, (sheet.left + width as f64 * step, top), (width, soak));
         }
         top += sheet.panel_height() + pad;
     }
@@ -118,16 +126,8 @@ fn laid_out(table: &Table, style: &Style, scale: f64) -> Result<Scene, Error> {
     Ok(scene)
 }
 
-fn widest<'a>(texts: impl Iterator<Item = &'a String>, size: f64) -> Result<f64, Error> {
-    let mut widest: f64 = 0.0;
-    for text in texts {
-        widest = widest.max(text_width(text, size)?);
-    }
-    Ok(widest)
-}
-
 fn section_names(table: &Table, units: Units) -> Vec<String> {
-    table.head.sections_m.iter().map(|section| Length::from_si(*section).show(units)).collect()
+    table.head.sections_m.iter().map(|section| length(*section, units)).collect()
 }
 
 /// One line, or one for each system of units.
@@ -144,7 +144,7 @@ impl Sheet<'_> {
 
     /// With the title above the cells and the masses below.
     fn panel_height(&self) -> f64 {
-        let lines = if self.units == Units::Both { 2.0 } else { 1.0 };
+        let lines = if self.look.units == Units::Both { 2.0 } else { 1.0 };
         let cells = self.cell.1 * self.table.head.sections_m.len() as f64;
         cells + (1.5 + lines) * LINE * self.look.sizes.label
     }
@@ -155,18 +155,18 @@ impl Sheet<'_> {
         self.table.rules.get(((mass * of[0] + section) * of[1] + width) * of[2] + soak)
     }
 
+    fn title(&self, (width, soak): (usize, usize)) -> String {
+        let head = &self.table.head;
+        let across = length(head.widths_m[width], self.look.units);
+        format!("disc {across} across, soak {:.0} min", head.soaks_s[soak] / 60.0)
+    }
+
     /// Title, cells, and what the rows and columns are.
-    fn panel(&self, scene: &mut Scene, (left, top): (f64, f64), (width, soak): (usize, usize)) -> Result<(), Error> {
+    fn panel(&self, scene: &mut Scene, (left, top): (f64, f64), (width, soak): (usize, usize)) {
         let (head, label, palette) = (&self.table.head, self.look.sizes.label, &self.look.palette);
-        let title = format!(
-            "disc {} across, soak {:.0} min",
-            Length::from_si(head.widths_m[width]).show(self.units),
-            head.soaks_s[soak] / 60.0
-        );
-        let title = fitted(&title, label, self.panel_width().max(scene.size.0 - left - self.look.sizes.pad))?;
-        scene.text((left, top + 0.6 * LINE * label), &title, label, Anchor::Start, palette.text);
+        scene.text((left, top + 0.6 * LINE * label), &self.title((width, soak)), label, Anchor::Start, palette.text);
         let cells_top = top + 1.3 * LINE * label;
-        for (section, name) in section_names(self.table, self.units).iter().enumerate() {
+        for (section, name) in self.sections.iter().enumerate() {
             let row = cells_top + section as f64 * self.cell.1;
             if width == 0 {
                 let at = (left - 0.4 * label, row + 0.5 * self.cell.1);
@@ -178,14 +178,13 @@ impl Sheet<'_> {
             }
         }
         let below = cells_top + self.cell.1 * head.sections_m.len() as f64;
-        for (mass, names) in mass_names(self.table, self.units).iter().enumerate() {
+        for (mass, names) in self.masses.iter().enumerate() {
             let middle = left + (mass as f64 + 0.5) * self.cell.0;
             for (line, name) in names.iter().enumerate() {
                 let at = (middle, below + (line as f64 + 0.6) * LINE * label);
                 scene.text(at, name, label, Anchor::Middle, palette.text);
             }
         }
-        Ok(())
     }
 
     fn cell(&self, scene: &mut Scene, (left, top): (f64, f64), rule: Option<&Rule>) {
@@ -194,10 +193,10 @@ impl Sheet<'_> {
         let middle = (0.5 * (left + right), 0.5 * (top + bottom));
         match rule.and_then(|rule| Some((rule, rule.interval_s?))) {
             Some((rule, interval_s)) => {
-                let fill = colour(self.scale.share(interval_s));
+                let fill = colour(self.scale.map_or(0.5, |scale| scale.share(interval_s)));
                 scene.fill((left, top), (right, bottom), fill, 1.0);
                 let number = format!("{:.0}", interval_s.floor());
-                let beads = rule.beads.map(|n| if n == 1 { "1 bead".to_owned() } else { format!("{n} beads") });
+                let beads = rule.beads.map(|n| counted(n, "bead"));
                 let up = if beads.is_some() { 0.55 * label } else { 0.0 };
                 scene.text((middle.0, middle.1 - up), &number, 1.1 * label, Anchor::Middle, ink_on(fill));
                 if let Some(beads) = beads {
@@ -207,17 +206,15 @@ impl Sheet<'_> {
             }
             None => {
                 hatch(scene, (left, top), (right, bottom), self.look.thin());
-                let why = rule.and_then(|rule| rule.why_not.as_ref());
-                let at = why.and_then(|why| self.reasons.iter().position(|reason| reason == why));
                 let half = (0.8 * label, 0.65 * label);
                 let plate = ((middle.0 - half.0, middle.1 - half.1), (middle.0 + half.0, middle.1 + half.1));
                 scene.fill(plate.0, plate.1, palette.background, 1.0);
-                let text = at.map_or_else(|| "-".to_owned(), letter);
+                let text = rule.and_then(|rule| letter_of(rule, &self.reasons)).unwrap_or_else(|| "-".to_owned());
                 scene.text(middle, &text, 1.1 * label, Anchor::Middle, palette.text);
             }
         }
-        let sides = vec![(left, top), (right, top), (right, bottom), (left, bottom), (left, top)];
-        scene.line(sides, Stroke { colour: palette.background, width: self.look.sizes.line, dash: Dash::Solid });
+        let between = Stroke { colour: palette.background, width: self.look.sizes.line, dash: Dash::Solid };
+        scene.sides((left, top), (right, bottom), between);
     }
 
     /// What the axes are, and the scale of colours with its numbers; the height below.
@@ -227,9 +224,7 @@ impl Sheet<'_> {
         let axes = "Across: mass of the casting. Down: section under the patch.";
         scene.text((pad, top + 0.5 * LINE * label), axes, label, Anchor::Start, palette.text);
         let (top, right) = (top + 1.3 * LINE * label, (30.0 * label).min(scene.size.0 - 5.0 * pad));
-        if Scale::over(self.table).is_none() {
-            return top;
-        }
+        let Some(scale) = self.scale else { return top };
         const BANDS: usize = 40;
         let bottom = top + 1.1 * label;
         let x = |share: f64| pad + (right - pad) * share;
@@ -239,10 +234,10 @@ impl Sheet<'_> {
             let end = (x(until) + 0.05 * label).min(right);
             scene.fill((x(from), top), (end, bottom), colour(0.5 * (from + until)), 1.0);
         }
-        let marks = if self.scale.high_s > self.scale.low_s { MARKS } else { 1 };
+        let marks = if scale.high_s > scale.low_s { MARKS } else { 1 };
         for mark in 0..marks {
             let share = if marks == 1 { 0.5 } else { mark as f64 / (MARKS - 1) as f64 };
-            let text = format!("{:.0} s", self.scale.at(share));
+            let text = format!("{:.0} s", scale.at(share));
             let anchor = if mark == 0 && marks > 1 { Anchor::Start } else { Anchor::Middle };
             scene.text((x(share), bottom + 0.65 * LINE * label), &text, label, anchor, palette.faint_text);
         }

@@ -39,6 +39,11 @@ pub(super) fn wrapped(text: &str, size: f64, width: f64, most: usize) -> Result<
     Ok(lines)
 }
 
+/// Width of the widest of some texts.
+pub(super) fn widest<T: AsRef<str>>(texts: impl IntoIterator<Item = T>, size: f64) -> Result<f64, Error> {
+    texts.into_iter().try_fold(0.0, |widest: f64, text| Ok(widest.max(text_width(text.as_ref(), size)?)))
+}
+
 /// A text that fits the width, cut with an ellipsis where it must be.
 pub(super) fn fitted(text: &str, size: f64, width: f64) -> Result<String, Error> {
     text_width("", size)?;

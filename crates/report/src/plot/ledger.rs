@@ -3,8 +3,7 @@
 use quantity::Energy;
 use study::Outcome;
 
-use super::layout::{LINE, Sizes, heading};
-use super::render::text_width;
+use super::layout::{LINE, Sizes, heading, widest};
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::{Error, Style};
 use crate::tables::{LedgerLine, ledger_lines};
@@ -19,7 +18,7 @@ pub(super) fn scene(outcome: &Outcome, style: &Style) -> Result<Scene, Error> {
     let lines = ledger_lines(&outcome.ledger);
     let texts: Vec<String> = lines.iter().map(|line| amount(line, style)).collect();
     let left = sizes.pad + widest(lines.iter().map(|line| line.what), sizes.label)? + sizes.pad;
-    let right = size.0 - 2.0 * sizes.pad - widest(texts.iter().map(String::as_str), sizes.label)?;
+    let right = size.0 - 2.0 * sizes.pad - widest(&texts, sizes.label)?;
     let row = (size.1 - sizes.pad - top) / lines.len() as f64;
     let largest = lines.iter().map(|line| line.energy_j.abs()).fold(f64::MIN_POSITIVE, f64::max);
     for (index, (line, text)) in lines.iter().zip(&texts).enumerate() {
@@ -42,9 +41,4 @@ fn amount(line: &LedgerLine, style: &Style) -> String {
         Some(share) => format!("{energy} ({:.1} %)", 100.0 * share),
         None => energy,
     }
-}
-
-fn widest<'a>(texts: impl Iterator<Item = &'a str>, size: f64) -> Result<f64, Error> {
-    let widths: Result<Vec<f64>, Error> = texts.map(|text| text_width(text, size)).collect();
-    Ok(widths?.into_iter().fold(0.0, f64::max))
 }

@@ -31,6 +31,9 @@ mod theme;
 use quantity::Units;
 use study::{Comparison, Fit, LedgerJ, Outcome, Picture};
 
+use crate::words::printable;
+
+pub(crate) use panel::span;
 pub use theme::Theme;
 pub(crate) use theme::turned_dark;
 
@@ -193,6 +196,14 @@ pub fn log(comparison: &Comparison, style: &Style) -> Result<String, Error> {
     render::svg(&log::scene(comparison, style)?)
 }
 
+/// The same as PNG.
+///
+/// # Errors
+/// [`Error`] as for [`cooling_curve_png`].
+pub fn log_png(comparison: &Comparison, style: &Style) -> Result<Vec<u8>, Error> {
+    render::png(&log::scene(comparison, style)?)
+}
+
 /// Which picture of an answer.
 #[derive(Clone, Copy, Debug)]
 pub enum Answer<'a> {
@@ -215,7 +226,6 @@ pub enum Answer<'a> {
 }
 
 fn answer_scene(answer: Answer<'_>, style: &Style) -> Result<scene::Scene, Error> {
-    let printable = crate::words::printable;
     match answer {
         Answer::Chart(explanation) => graph::scene(&answers::chart(explanation), style),
         Answer::Beside(explanation) => graph::scene(&answers::beside(explanation, style), style),
@@ -233,13 +243,13 @@ fn answer_scene(answer: Answer<'_>, style: &Style) -> Result<scene::Scene, Error
             let about =
                 "Bars: error of the reading (95 %) and of the computation. Crayons tell only a side and are left out.";
             let title = crate::compared::agreement(comparison, style.units);
-            graph::scene(&answers::residuals(&title, about.to_owned(), &answers::of_comparison(comparison)), style)
+            graph::scene(&answers::residuals(&title, about, &answers::of_comparison(comparison)), style)
         }
         Answer::Fitted(fit) => {
             let about = "Bars: twice the noise of a reading and the numerical error. With the fitted torch and everything \
                          else as stated.";
             let title = crate::fitted::first_sentence(fit, style.units);
-            graph::scene(&answers::residuals(&title, about.to_owned(), &answers::of_fit(fit)), style)
+            graph::scene(&answers::residuals(&title, about, &answers::of_fit(fit)), style)
         }
     }
 }
@@ -256,14 +266,6 @@ pub fn answer(answer: Answer<'_>, style: &Style) -> Result<String, Error> {
 ///
 /// # Errors
 /// [`Error`] as for [`cooling_curve_png`].
-pub fn log_png(comparison: &Comparison, style: &Style) -> Result<Vec<u8>, Error> {
-    render::png(&log::scene(comparison, style)?)
-}
-
-/// A picture of an answer as PNG.
-///
-/// # Errors
-/// [`Error`] as for [`cooling_curve`].
 pub fn answer_png(answer: Answer<'_>, style: &Style) -> Result<Vec<u8>, Error> {
     render::png(&answer_scene(answer, style)?)
 }

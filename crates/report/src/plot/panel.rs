@@ -1,9 +1,9 @@
 //! One map: coloured bands, isotherms, outlines and their names, with ticks along its sides.
 
-use quantity::{Length, Units};
+use quantity::Units;
 
 use super::Error;
-use super::axis::{tick_text, ticks};
+use super::axis::ticks_with_text;
 use super::contour::Field;
 use super::frame::Look;
 use super::isotherm::{Isotherm, halo};
@@ -12,7 +12,7 @@ use super::place::{Room, around};
 use super::scale::Scale;
 use super::scene::{Anchor, Dash, Scene, Stroke};
 use super::theme::LIGHT;
-use crate::words::temperature;
+use crate::words::{drawn_lengths, temperature};
 
 /// A line on the sheet.
 type Pixels = Vec<(f64, f64)>;
@@ -78,8 +78,7 @@ impl Panel<'_> {
         for (isotherm, lines) in isotherms.iter().zip(&lines) {
             lines.iter().for_each(|line| halo(scene, line, isotherm.stroke(look.sizes.line)));
         }
-        let sides = vec![(left, top), (right, top), (right, bottom), (left, bottom), (left, top)];
-        scene.line(sides, look.thin());
+        scene.sides((left, top), (right, bottom), look.thin());
         let overlays: Vec<Pixels> = self.overlays.iter().map(|o| self.pixels(&o.points)).collect();
         for (overlay, points) in self.overlays.iter().zip(&overlays) {
             halo(scene, points, Stroke { colour: LIGHT, width: 0.8 * look.sizes.line, dash: overlay.dash });
@@ -155,16 +154,16 @@ impl Panel<'_> {
     }
 }
 
-/// Round places with their numbers; always in the same unit, so that two axes never differ.
+/// Round places with their numbers.
 fn length_ticks(places: &[f64], most: f64, units: Units) -> Vec<(String, f64)> {
-    let axis = Length::from_si(0.1).axis(units);
+    let axis = drawn_lengths(units);
     let ends = [places[0], places[places.len() - 1]].map(|end| axis.number(end));
-    let marks = ticks(ends[0], ends[1], most.clamp(1.0, 10.0) as usize);
-    let spacing = marks.get(1).map_or(1.0, |second| second - marks[0]);
-    marks.iter().map(|&mark| (tick_text(mark, spacing), axis.to_si(mark))).collect()
+    let ticks = ticks_with_text(ends[0], ends[1], most.clamp(1.0, 10.0) as usize);
+    ticks.into_iter().map(|(tick, text)| (text, axis.to_si(tick))).collect()
 }
 
-pub(super) fn span(places: &[f64]) -> f64 {
+/// From the first to the last.
+pub(crate) fn span(places: &[f64]) -> f64 {
     places.last().zip(places.first()).map_or(0.0, |(last, first)| last - first)
 }
 

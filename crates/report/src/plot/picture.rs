@@ -1,6 +1,5 @@
 //! The sheet: worked face above, section under the patch below, one scale of colours for both.
 
-use quantity::Length;
 use study::{Outcome, Outline, Picture};
 
 use super::contour::{Field, is_inside};
@@ -12,7 +11,7 @@ use super::render::text_width;
 use super::scale::{Bar, Scale};
 use super::scene::{Anchor, Dash, Scene};
 use super::{Error, Style};
-use crate::words::{capitalised, duration, printable, verdict_sentence};
+use crate::words::{capitalised, drawn_lengths, duration, length, printable, verdict_sentence};
 
 /// Notes are written beside the maps where there are so many letters' room.
 const NOTES: f64 = 18.0;
@@ -183,8 +182,8 @@ fn coldest(field: Field, outline: &[(f64, f64)], asked: impl Fn((f64, f64)) -> b
 
 fn captions(scene: &mut Scene, look: &Look, panels: &[Panel; 2], section_y: f64) -> Result<(), Error> {
     let label = look.sizes.label;
-    let unit = Length::from_si(0.1).axis(look.units).unit();
-    let place = Length::from_si(section_y).show(look.left_units());
+    let unit = drawn_lengths(look.units).unit();
+    let place = length(section_y, look.left_units());
     let texts = [format!("Worked face (y, {unit})"), format!("Section at y = {place} (depth, {unit})")];
     for (panel, text) in panels.iter().zip(texts) {
         let at = (panel.corner.0, panel.corner.1 - 0.6 * LINE * label);

@@ -6,7 +6,7 @@ use super::Error;
 use super::axis::ticks;
 use super::frame::{Look, temperature_ticks};
 use super::isotherm::{Isotherm, halo};
-use super::layout::{LINE, spread};
+use super::layout::{LINE, spread, widest};
 use super::render::text_width;
 use super::scene::{Anchor, Scene};
 use super::theme::Colour;
@@ -64,11 +64,8 @@ impl Scale {
     /// Width of the bar with its ticks at the left and the isotherms' names at the right.
     pub(super) fn width(&self, look: &Look, isotherms: &[Isotherm]) -> Result<f64, Error> {
         let sizes = look.sizes;
-        let mut widest: f64 = 0.0;
-        for isotherm in isotherms {
-            widest = widest.max(text_width(&isotherm.long_text(look.units), sizes.label)?);
-        }
-        Ok(self.tick_width(look)? + thickness(look) + leader(look) + widest)
+        let names = widest(isotherms.iter().map(|isotherm| isotherm.long_text(look.units)), sizes.label)?;
+        Ok(self.tick_width(look)? + thickness(look) + leader(look) + names)
     }
 
     /// Room left of the bar for its ticks.

@@ -78,6 +78,11 @@ impl Scene {
         self.marks.push(Mark::Line { points, stroke });
     }
 
+    /// The sides of a box from its upper left to its lower right corner.
+    pub(super) fn sides(&mut self, (left, top): (f64, f64), (right, bottom): (f64, f64), stroke: Stroke) {
+        self.line(vec![(left, top), (right, top), (right, bottom), (left, bottom), (left, top)], stroke);
+    }
+
     pub(super) fn area(&mut self, outline: Vec<(f64, f64)>, colour: Colour) {
         self.marks.push(Mark::Area { outline, colour });
     }

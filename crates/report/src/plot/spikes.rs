@@ -71,9 +71,9 @@ fn cuts(curve: &Curve, frame: &Frame, apart: f64) -> Vec<f64> {
     marks
 }
 
-/// Whether anything is cut off at this upper edge.
-pub(super) fn any(curves: &[Curve], top_c: f64) -> bool {
-    curves.iter().flat_map(|curve| &curve.points).any(|point| point.1 > top_c)
+/// Whether a curve is cut off at this upper edge.
+pub(super) fn is_cut(curve: &Curve, top_c: f64) -> bool {
+    curve.points.iter().any(|point| point.1 > top_c)
 }
 
 /// An arrow up at every cut.
@@ -111,7 +111,7 @@ mod tests {
         let sides = [vec![(0.0, 50.0), (10.0, 50.0), (15.0, 0.0)], vec![(25.0, 0.0), (30.0, 50.0), (40.0, 50.0)]];
         assert_eq!(pieces(&spike, &FRAME), sides);
         assert_eq!(cuts(&spike, &FRAME, 5.0), [20.0]);
-        assert!(any(&[spike], 100.0));
+        assert!(is_cut(&spike, 100.0));
     }
 
     #[test]

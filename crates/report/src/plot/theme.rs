@@ -1,5 +1,7 @@
 //! Colours. The lines are those of Okabe and Ito, which stay apart for the colour-blind; in grey the dashes do.
 
+use crate::words::each_once;
+
 /// Light or dark.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
@@ -90,17 +92,12 @@ fn hex((red, green, blue): Colour) -> String {
 /// Maps keep their colours, which no theme has.
 pub(crate) fn turned_dark() -> String {
     let (light, dark) = (Theme::Light.palette().all(), Theme::Dark.palette().all());
-    let mut rules: Vec<String> = Vec::new();
-    for (from, to) in light.into_iter().zip(dark).filter(|(from, to)| from != to) {
+    let turned = each_once(light.into_iter().zip(dark).filter(|(from, to)| from != to));
+    let rule = |(from, to)| {
         let (from, to) = (hex(from), hex(to));
-        let rule = format!(
-            "figure svg [fill=\"{from}\"] {{ fill: {to}; }} figure svg [stroke=\"{from}\"] {{ stroke: {to}; }}\n"
-        );
-        if !rules.contains(&rule) {
-            rules.push(rule);
-        }
-    }
-    rules.concat()
+        format!("figure svg [fill=\"{from}\"] {{ fill: {to}; }} figure svg [stroke=\"{from}\"] {{ stroke: {to}; }}\n")
+    };
+    turned.into_iter().map(rule).collect()
 }
 
 #[cfg(test)]

@@ -146,6 +146,7 @@ fn spread() -> Spread {
 fn with_all(check: impl Fn(&str, Answer)) {
     let (rules, explanation, spread, comparison, fit) = (table(6, 4), explanation(), spread(), comparison(), fit());
     check("rules", Answer::Rules(&rules));
+    check("rules of two masses", Answer::Rules(&table(2, 2)));
     check("levers", Answer::Levers(&explanation));
     check("spread", Answer::Shares(&spread));
     check("residuals", Answer::Residuals(&comparison));

@@ -1,15 +1,12 @@
 //! Quantities and the verdict in words, shared by the text and the pictures.
 
 use quantity::{Axis, Duration, Length, Mass, Temperature, TemperatureDifference, Units};
-use study::{Breach, Limit, Outcome, Verdict};
+use study::{Breach, FOLLOWED_S, Limit, Outcome, Verdict};
 
 use crate::spans::intervals_s;
 
 /// Until somebody has measured, every answer says so.
 pub(crate) const NOT_COMPARED: &str = "Computed, not yet compared with a measured patch.";
-
-/// A hold is followed so long, s, where many castings or samples are run.
-const FOLLOWED_S: f64 = 4.0 * 3600.0;
 
 /// Differences smaller than this, K, are shown with one decimal more on the temperatures beside them.
 const SMALL_DIFFERENCE_K: f64 = 5.0;

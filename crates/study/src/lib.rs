@@ -55,6 +55,7 @@ pub use fit::{
     BandPart, Fit, FitAsk, FitError, FitReading, Fitted, USUAL_NOISE_K, VerdictBand, VerdictBands, fit, with_fitted,
 };
 pub use hazard::Brittle;
+pub use hold::FOLLOWED_S;
 pub use instruction::{ComeBack, FlameOff, HeatedPatch, Instruction, MadeFor, TorchHeat, Work, instruction};
 pub use instrument::{gun_shows_c, probe_shows_c};
 pub use judge::Limit;

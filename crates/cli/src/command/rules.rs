@@ -10,7 +10,7 @@ use warmhold::report::plot::Answer;
 use warmhold::scenario::Scenario;
 use warmhold::study::rules::{self, Head, Rule, Table, Todo, Wishes};
 
-use super::check::{BUILT_IN, Picture, draw_answer, picture, style};
+use super::check::{Picture, draw_into, picture, style, tell_built_in};
 use crate::ask::Rules;
 use crate::failure::Failure;
 use crate::output::{plain, shown};
@@ -34,9 +34,7 @@ pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
     };
     let todo = Todo { done: kept.iter().map(|rule| rule.number).collect(), part: asked.part };
     let fresh = run::timed(&asked.show, || finish(&scenario, &head, &todo, journal.as_mut()))?;
-    if asked.about.file.is_none() {
-        output::complain(BUILT_IN);
-    }
+    tell_built_in(asked.about.file.as_deref());
     let rules: Vec<Rule> = kept.into_iter().chain(fresh).collect();
     if run::stopped() {
         output::complain(&stopped_words(rules.len(), head.cells(), asked.resume_from.as_deref()));
@@ -131,13 +129,7 @@ fn show(table: &Table, asked: &Rules, format: Option<Picture>) -> Result<u8, Fai
     let units = asked.show.units.into();
     let answer = if asked.show.json { report::json(table) } else { report::rules(table, units) };
     output::print(&answer)?;
-    if let (Some(path), Some(format)) = (&asked.plot, format) {
-        output::write_file(
-            path,
-            &draw_answer(Answer::Rules(table), format, style(&asked.show, asked.looks))?,
-            asked.force,
-        )?;
-    }
+    draw_into((&asked.plot, format), Answer::Rules(table), style(&asked.show, asked.looks), asked.force)?;
     if let Some(path) = &asked.markdown {
         output::write_file(path, report::rules_markdown(table, units).as_bytes(), asked.force)?;
     }

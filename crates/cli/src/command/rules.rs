@@ -23,8 +23,8 @@ pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
         output::must_be_free(path, asked.force)?;
     }
     run::use_threads(asked.show.threads)?;
-    if !asked.merge.is_empty() {
-        return show(&merged(&asked.merge)?, asked, format);
+    if let Some((first, others)) = asked.merge.split_first() {
+        return show(&merged(first, others)?, asked, format);
     }
     let scenario = input::scenario(asked.about.file.as_deref(), &asked.about.set)?;
     let head = rules::head(&scenario.case, &scenario.question, &wishes(asked)).map_err(run::refused)?;
@@ -98,18 +98,16 @@ fn table(head: Head, rules: Vec<Rule>) -> Result<Table, Failure> {
 }
 
 /// The table of several journals of one table.
-fn merged(paths: &[PathBuf]) -> Result<Table, Failure> {
-    let mut all: Option<(Head, Vec<Rule>)> = None;
-    for path in paths {
-        let (head, rules, _) = read(path)?;
-        match &mut all {
-            None => all = Some((head, rules)),
-            Some((first, list)) if *first == head => list.extend(rules),
-            Some(_) => return Err(another_table(path, "--merge takes the parts of one table")),
+fn merged(first: &Path, others: &[PathBuf]) -> Result<Table, Failure> {
+    let (head, mut all, _) = read(first)?;
+    for path in others {
+        let (theirs, rules, _) = read(path)?;
+        if theirs != head {
+            return Err(another_table(path, "--merge takes the parts of one table"));
         }
+        all.extend(rules);
     }
-    let (head, rules) = all.ok_or_else(|| another_table(Path::new("nothing"), "give the journals of all parts"))?;
-    table(head, rules)
+    table(head, all)
 }
 
 fn read(path: &Path) -> Result<(Head, Vec<Rule>, usize), Failure> {
@@ -149,7 +147,7 @@ struct Journal {
 impl Journal {
     fn open(path: &Path, head: &Head) -> Result<(Journal, Vec<Rule>), Failure> {
         let fails = |error: &std::io::Error| Failure::Unwritable { origin: shown(path), reason: plain(error) };
-        let known = path.exists() && std::fs::metadata(path).is_ok_and(|data| data.len() > 0);
+        let known = std::fs::metadata(path).is_ok_and(|data| data.len() > 0);
         let (kept, whole) = if known {
             match read(path) {
                 Ok((theirs, rules, whole)) if theirs == *head => (rules, whole),

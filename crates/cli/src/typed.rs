@@ -2,8 +2,10 @@
 
 use std::ffi::OsString;
 
+use clap::CommandFactory;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
+use crate::args::Cli;
 use crate::output::printable;
 
 /// Quotes that a word processor puts in place of the plain ones.
@@ -70,9 +72,17 @@ fn is_scenario(word: &str) -> bool {
 fn no_value(words: &[String], at: usize) -> Option<String> {
     let (word, switch) = (&words[at], &words[at.checked_sub(1)?]);
     let into = if switch == "--json" { format!("; to keep the answer, type {switch} > {word}") } else { String::new() };
-    let is_switch =
-        ["--json", "--force", "--full", "--timings", "--forecast", "--same-torch"].contains(&switch.as_str());
-    is_switch.then(|| format!("{switch} takes no value, and {word} stands behind it: leave {word} out{into}"))
+    is_switch(switch).then(|| format!("{switch} takes no value, and {word} stands behind it: leave {word} out{into}"))
+}
+
+/// Whether a word is an option without a value.
+fn is_switch(word: &str) -> bool {
+    let all = Cli::command();
+    let mut options = all.get_subcommands().flat_map(clap::Command::get_arguments);
+    options.any(|option| {
+        let same = word.strip_prefix("--").is_some_and(|name| option.get_long() == Some(name));
+        same && !option.get_action().takes_values()
+    })
 }
 
 fn dashes(word: &str) -> Option<String> {

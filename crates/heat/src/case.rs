@@ -320,6 +320,12 @@ impl Case {
         self.torches.iter_mut().chain(self.heaters.iter_mut().map(|heater| &mut heater.torch))
     }
 
+    /// Number of the first cover that lies on one before it at the same time.
+    pub fn covers_clash(&self) -> Option<usize> {
+        let covers = &self.covers;
+        (1..covers.len()).find(|&number| covers[..number].iter().any(|cover| cover.lies_on(&covers[number])))
+    }
+
     /// Depth of the floor that the work lies on, m: that of the pocket that is open above the middle of the first patch on
     /// the worked face, else 0. Grooves, rings, patches and passes lie on it.
     pub fn floor_depth(&self) -> f64 {

@@ -1,6 +1,6 @@
 //! Refuses a case that the engine must not march.
 
-use crate::beside::{Cover, MOST_BESIDE, Thermostat, When};
+use crate::beside::{MOST_BESIDE, Thermostat, When};
 use crate::case::{Block, Case, Face, Flame, Interval, ProbeKind, Schedule, Surface, Torch, TorchKind};
 use crate::cut::ACROSS;
 use crate::error::Error;
@@ -53,8 +53,7 @@ impl Case {
             check_surface(&cover.surface)?;
             self.on_a_face("cover", (&cover.area, cover.face))?;
         }
-        let clash = |(number, cover): (usize, &Cover)| self.covers[..number].iter().any(|other| cover.lies_on(other));
-        if self.covers.iter().enumerate().any(clash) {
+        if self.covers_clash().is_some() {
             return Err(Error::CoversOverlap);
         }
         let times = self.heaters.iter().map(|heater| &heater.when).chain(self.covers.iter().map(|cover| &cover.when));

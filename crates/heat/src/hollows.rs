@@ -28,28 +28,17 @@ impl Hollows {
     /// The separate cavities that they make of a block, each with its openings and its walls.
     pub fn cavities(&self, size: [f64; 3]) -> Vec<Cavity> {
         let pieces = Pieces::new(self, size);
-        let mut seen = vec![false; pieces.empty.len()];
         let mut cavities = Vec::new();
-        for first in 0..seen.len() {
-            if pieces.empty[first] && !seen[first] {
-                cavities.push(pieces.cavity(first, &mut seen));
-            }
-        }
+        pieces.bodies(true, |body, piece| {
+            cavities.resize(body + 1, Cavity::default());
+            pieces.add_to(&mut cavities[body], piece);
+        });
         cavities
     }
 
     /// How many pieces of metal they leave of a block: 1 unless they cut it through, 0 where nothing is left.
     pub fn parts(&self, size: [f64; 3]) -> usize {
-        let pieces = Pieces::new(self, size);
-        let mut seen = pieces.empty.clone();
-        let mut parts = 0;
-        for first in 0..seen.len() {
-            if !seen[first] {
-                pieces.fill(first, &mut seen);
-                parts += 1;
-            }
-        }
-        parts
+        Pieces::new(self, size).bodies(false, |_, _| ())
     }
 
     /// Those that lie above or below a place of the worked face.
@@ -81,6 +70,7 @@ impl Hollows {
             let sides = self.boxes.iter().flat_map(|hollow| hollow[d]).filter(|at| low < *at && *at < high);
             let mut stops: Vec<f64> = sides.chain([low, high]).collect();
             stops.sort_by(f64::total_cmp);
+            stops.dedup();
             stops
         });
         let level = |x: &[f64], y: &[f64]| {
@@ -131,10 +121,24 @@ impl Pieces {
             stops
         });
         let mut pieces = Pieces { stops, empty: Vec::new() };
-        let count = pieces.counts().iter().product();
-        let middle = |piece| [0, 1, 2].map(|d| pieces.side(piece, d)).map(|[low, high]| 0.5 * (low + high));
-        pieces.empty = (0..count).map(|piece| hollows.contain(middle(piece))).collect();
+        pieces.empty = vec![false; pieces.counts().iter().product()];
+        hollows.boxes.iter().for_each(|hollow| pieces.take_out(hollow));
         pieces
+    }
+
+    /// Marks the pieces inside a hollow as empty. They are found along each side: asking every piece about every hollow took
+    /// most of the time of reading a casting with a hundred of them.
+    fn take_out(&mut self, hollow: &[[f64; 2]; 3]) {
+        let inside = |d: usize| {
+            let middles = self.stops[d].windows(2).map(|pair| 0.5 * (pair[0] + pair[1]));
+            let inside = middles.enumerate().filter(|(_, middle)| hollow[d][0] < *middle && *middle < hollow[d][1]);
+            inside.map(|(place, _)| place).collect::<Vec<usize>>()
+        };
+        let [x, y, z] = [0, 1, 2].map(inside);
+        let [nx, ny, _] = self.counts();
+        for (k, j) in z.iter().flat_map(|k| y.iter().map(move |j| (k, j))) {
+            x.iter().for_each(|i| self.empty[i + nx * (j + ny * k)] = true);
+        }
     }
 
     /// The pieces before and after one along a direction; None at the ends of the block.
@@ -145,11 +149,26 @@ impl Pieces {
         [(at > 0).then(|| piece - stride), (at + 1 < counts[direction]).then(|| piece + stride)]
     }
 
-    /// Marks a piece and all that it reaches through faces as seen, where that is not so already.
-    fn fill(&self, first: usize, seen: &mut [bool]) {
+    /// Visits each body of air, or of metal, that hangs together through faces: `visit` gets the number of a body, from 0
+    /// on, and a piece of it. Returns how many bodies there are.
+    fn bodies(&self, empty: bool, mut visit: impl FnMut(usize, usize)) -> usize {
+        let mut seen: Vec<bool> = self.empty.iter().map(|&other| other != empty).collect();
+        let mut bodies = 0;
+        for first in 0..seen.len() {
+            if !seen[first] {
+                self.walk(first, &mut seen, |piece| visit(bodies, piece));
+                bodies += 1;
+            }
+        }
+        bodies
+    }
+
+    /// Visits a piece and all that it reaches through faces of pieces not yet seen, which then are.
+    fn walk(&self, first: usize, seen: &mut [bool], mut visit: impl FnMut(usize)) {
         let mut open = vec![first];
         seen[first] = true;
         while let Some(piece) = open.pop() {
+            visit(piece);
             for next in (0..3).flat_map(|direction| self.beside(piece, direction)).flatten() {
                 if !seen[next] {
                     seen[next] = true;
@@ -177,27 +196,18 @@ impl Pieces {
         (0..3).map(|d| self.side(piece, d)).map(|[low, high]| high - low).product()
     }
 
-    /// Everything that is open to an empty piece, marked as seen.
-    fn cavity(&self, first: usize, seen: &mut [bool]) -> Cavity {
-        let (mut cavity, mut open) = (Cavity::default(), vec![first]);
-        seen[first] = true;
-        while let Some(piece) = open.pop() {
-            for (direction, across) in ACROSS.iter().enumerate() {
-                let area: f64 = across.iter().map(|&d| self.side(piece, d)).map(|[low, high]| high - low).product();
-                for next in self.beside(piece, direction) {
-                    match next {
-                        None => cavity.opening += area,
-                        Some(next) if !self.empty[next] => cavity.walls += area,
-                        Some(next) if seen[next] => {}
-                        Some(next) => {
-                            seen[next] = true;
-                            open.push(next);
-                        }
-                    }
+    /// Adds what an empty piece has of openings and walls to its cavity.
+    fn add_to(&self, cavity: &mut Cavity, piece: usize) {
+        for (direction, across) in ACROSS.iter().enumerate() {
+            let area: f64 = across.iter().map(|&d| self.side(piece, d)).map(|[low, high]| high - low).product();
+            for next in self.beside(piece, direction) {
+                match next {
+                    None => cavity.opening += area,
+                    Some(next) if !self.empty[next] => cavity.walls += area,
+                    Some(_) => {}
                 }
             }
         }
-        cavity
     }
 }
 

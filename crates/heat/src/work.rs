@@ -70,6 +70,11 @@ impl Passes {
         (0..most).find(halted).map_or(most, |n| n + 1)
     }
 
+    /// Passes that so many intervals lay at most.
+    pub fn laid_in(&self, intervals: usize) -> usize {
+        (0..intervals).fold(0, |laid, _| laid + self.planned(laid))
+    }
+
     /// How long work stops after a pass of the list, s.
     pub fn halt_after(&self, number: usize) -> Option<f64> {
         self.halts.iter().find(|halt| halt.after == number).map(|halt| halt.seconds)

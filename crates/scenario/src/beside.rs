@@ -41,8 +41,7 @@ pub(crate) fn beside(reader: &mut Reader, case: &mut Case) {
         let cover = cover(reader, &format!("cover.{number}"), case);
         case.covers.extend(cover);
     }
-    if let Some(number) = (1..case.covers.len()).find(|&n| case.covers[..n].iter().any(|c| c.lies_on(&case.covers[n])))
-    {
+    if let Some(number) = case.covers_clash() {
         let problem = Diagnostic::error("E036", "two covers lie on the same place at the same time")
             .at(reader.key_place(&format!("cover.{number}")), "this one and one before it");
         reader

@@ -1,7 +1,7 @@
 //! Warnings of what can be computed and is hardly meant: beads beside their groove, a filling that is never finished, heat
 //! and covers that never come.
 
-use heat::{Case, Passes, Schedule, Shape, Thermostat, When};
+use heat::{Case, Schedule, Shape, Thermostat, When};
 
 use crate::diagnostic::Diagnostic;
 use crate::measure::Measure;
@@ -54,7 +54,7 @@ fn unfinished(reader: &mut Reader, case: &Case) {
     let (Some(work), Schedule::Cycles { reheats, .. }) = (&case.passes, &case.schedule) else { return };
     let key = ["passes.fill", "passes.preset"].into_iter().find(|path| reader.has(path));
     let Some(key) = key.filter(|_| !work.once && !reader.has("passes.beads")) else { return };
-    let (planned, laid) = (work.list.len(), laid(work, reheats + 1));
+    let (planned, laid) = (work.list.len(), work.laid_in(reheats + 1));
     let rest = match laid {
         _ if laid < planned => format!("the other {} are not", planned - laid),
         _ if laid > planned => format!("{} more are laid on top", laid - planned),
@@ -66,11 +66,6 @@ fn unfinished(reader: &mut Reader, case: &Case) {
         .at(reader.key_place(key), "the filling")
         .at(reader.place("schedule.cycles.reheats"), "reheats");
     reader.report(problem.help("write reheats = \"until all beads are laid\""));
-}
-
-/// Beads that so many heats lay at most.
-fn laid(work: &Passes, heats: usize) -> usize {
-    (0..heats).fold(0, |before, _| before + work.planned(before))
 }
 
 /// Something there after the work in a run that ends with it.

@@ -60,6 +60,16 @@ impl Override {
         &self.text
     }
 
+    /// The parts of the key.
+    pub(crate) fn names(&self) -> impl Iterator<Item = &str> {
+        self.path.iter().map(|(_, name)| name.as_str())
+    }
+
+    /// The value as it was written.
+    pub(crate) fn written(&self) -> &str {
+        self.text[self.value_start..].trim_end()
+    }
+
     /// Puts the value into the tree; `source` is its number among the sources.
     pub(crate) fn apply(&self, root: &mut Node, source: usize) -> Result<(), Diagnostic> {
         let mut at = root;
@@ -73,7 +83,7 @@ impl Override {
     }
 
     fn value(&self, source: usize, key: Place) -> Node {
-        let written = self.text[self.value_start..].trim_end();
+        let written = self.written();
         let parsed =
             DeValue::parse(written).ok().filter(|value| !written.is_empty() && value.span().end == written.len());
         match parsed {

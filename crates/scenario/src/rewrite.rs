@@ -10,9 +10,8 @@ use crate::Override;
 pub fn rewritten(text: &str, overrides: &[Override]) -> Option<String> {
     let mut document: DocumentMut = text.parse().ok()?;
     for change in overrides {
-        let (key, written) = change.text().split_once('=')?;
-        let value: Value = written.trim().parse().unwrap_or_else(|_| Value::from(written.trim()));
-        let names: Vec<&str> = key.split('.').map(str::trim).collect();
+        let value: Value = change.written().parse().unwrap_or_else(|_| Value::from(change.written()));
+        let names: Vec<&str> = change.names().collect();
         put(document.as_item_mut(), &names, value)?;
     }
     Some(document.to_string())

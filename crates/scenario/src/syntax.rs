@@ -15,6 +15,9 @@ const REPEATED: usize = 110;
 /// The problems of a text that the parser refuses. Each line that can be put right is, so that the next slip is found
 /// behind it and none is told twice.
 pub(crate) fn problems(text: &str, mut errors: Vec<Error>) -> Vec<Diagnostic> {
+    if errors.is_empty() {
+        return Vec::new();
+    }
     let mut lines: Vec<String> = text.split('\n').map(str::to_owned).collect();
     let most = if text.len() > LONG { 1 } else { TOLD };
     let (mut told, mut last) = (Vec::new(), None);

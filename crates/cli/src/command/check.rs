@@ -1,6 +1,6 @@
 //! `check`: does the schedule of a scenario hold on its casting?
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use warmhold::report::plot::{self, Style, Theme};
 use warmhold::study::Outcome;
@@ -10,8 +10,7 @@ use crate::args::{Check, Looks, MapAt, Show};
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
 
-pub(super) const BUILT_IN: &str =
-    "No scenario given: this is the built-in demonstration (`warmhold example` prints it).\n\n";
+const BUILT_IN: &str = "No scenario given: this is the built-in demonstration (`warmhold example` prints it).\n\n";
 
 /// A picture format by its file ending.
 #[derive(Clone, Copy)]
@@ -43,9 +42,7 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
         (false, true) => report::full_text(&outcome, check.show.units.into()),
         (false, false) => report::text(&outcome, check.show.units.into()),
     };
-    if check.file.is_none() {
-        output::complain(BUILT_IN);
-    }
+    tell_built_in(check.file.as_deref());
     // The answer first: a file that cannot be written must not take it away.
     output::print(&text)?;
     if let (Some(path), Some(picture)) = (&check.plot, picture) {
@@ -68,6 +65,13 @@ pub(crate) fn run(check: &Check) -> Result<u8, Failure> {
         super::field::write((&scenario, &outcome), folder, check.force)?;
     }
     Ok(exit_code(&outcome))
+}
+
+/// Says what was answered about where no scenario was given.
+pub(super) fn tell_built_in(file: Option<&Path>) {
+    if file.is_none() {
+        output::complain(BUILT_IN);
+    }
 }
 
 /// What the computation would take, in words.
@@ -153,10 +157,17 @@ pub(super) fn draw(outcome: &Outcome, picture: Picture, style: Style) -> Result<
     })
 }
 
-/// The picture of any other answer.
-pub(super) fn draw_answer(answer: plot::Answer<'_>, picture: Picture, style: Style) -> Result<Vec<u8>, Failure> {
-    Ok(match picture {
+/// Draws any other answer into its file, where one was asked for.
+pub(super) fn draw_into(
+    (path, picture): (&Option<PathBuf>, Option<Picture>),
+    answer: plot::Answer<'_>,
+    style: Style,
+    force: bool,
+) -> Result<(), Failure> {
+    let (Some(path), Some(picture)) = (path, picture) else { return Ok(()) };
+    let bytes = match picture {
         Picture::Svg => plot::answer(answer, &style)?.into_bytes(),
         Picture::Png => plot::answer_png(answer, &style)?,
-    })
+    };
+    output::write_file(path, &bytes, force)
 }

@@ -4,7 +4,7 @@ use warmhold::report;
 use warmhold::report::plot::{self, Answer, Style};
 use warmhold::study::{CompareAsk, Comparison};
 
-use super::check::{Picture, draw_answer, picture, style};
+use super::check::{Picture, draw_into, picture, style};
 use super::fit::noise;
 use crate::args::Compare;
 use crate::failure::Failure;
@@ -40,13 +40,11 @@ pub(crate) fn run(compare: &Compare) -> Result<u8, Failure> {
         true => report::json(&comparison),
         false => report::comparison_text(&comparison, compare.show.units.into()),
     })?;
+    let style = style(&compare.show, compare.looks);
     if let (Some(path), Some(format)) = (&compare.plot, format) {
-        output::write_file(path, &draw(&comparison, format, style(&compare.show, compare.looks))?, compare.force)?;
+        output::write_file(path, &draw(&comparison, format, style)?, compare.force)?;
     }
-    if let (Some(path), Some(format)) = (&compare.residuals, off) {
-        let style = style(&compare.show, compare.looks);
-        output::write_file(path, &draw_answer(Answer::Residuals(&comparison), format, style)?, compare.force)?;
-    }
+    draw_into((&compare.residuals, off), Answer::Residuals(&comparison), style, compare.force)?;
     Ok(if comparison.agrees { 0 } else { DISAGREES })
 }
 

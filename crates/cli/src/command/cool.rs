@@ -5,7 +5,7 @@ use warmhold::report::plot::Answer;
 use warmhold::study::Verdict;
 use warmhold::study::cool::{Blanket, Cool as Answered, Wishes, cool};
 
-use super::check::{BUILT_IN, draw_answer, picture, style};
+use super::check::{draw_into, picture, style, tell_built_in};
 use crate::ask::Cool;
 use crate::failure::Failure;
 use crate::{input, output, run};
@@ -23,18 +23,11 @@ pub(crate) fn run(asked: &Cool) -> Result<u8, Failure> {
         run::watching(|keep_going| cool(&scenario.case, &scenario.question, &wishes, keep_going))
     })?;
     let Some(answer) = answer else { return Ok(run::nothing_to_show()) };
-    if asked.about.file.is_none() {
-        output::complain(BUILT_IN);
-    }
+    tell_built_in(asked.about.file.as_deref());
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::cool(&answer, units) })?;
-    if let (Some(path), Some(format)) = (&asked.draw.plot, format) {
-        output::write_file(
-            path,
-            &draw_answer(Answer::Cooling(&answer), format, style(&asked.show, asked.draw.looks))?,
-            asked.draw.force,
-        )?;
-    }
+    let style = style(&asked.show, asked.draw.looks);
+    draw_into((&asked.draw.plot, format), Answer::Cooling(&answer), style, asked.draw.force)?;
     Ok(verdict(&answer).exit_code())
 }
 

@@ -4,7 +4,7 @@ use warmhold::report;
 use warmhold::report::plot::Answer;
 use warmhold::study::explain::explain;
 
-use super::check::{BUILT_IN, draw_answer, picture, style};
+use super::check::{draw_into, picture, style, tell_built_in};
 use crate::ask::Explain;
 use crate::failure::Failure;
 use crate::{input, output, run};
@@ -21,21 +21,13 @@ pub(crate) fn run(asked: &Explain) -> Result<u8, Failure> {
         run::watching(|keep_going| explain(&scenario.case, &scenario.question, keep_going))
     })?;
     let Some(answer) = answer else { return Ok(run::nothing_to_show()) };
-    if asked.about.file.is_none() {
-        output::complain(BUILT_IN);
-    }
+    tell_built_in(asked.about.file.as_deref());
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::explain(&answer, units) })?;
     let pictures =
         [(Answer::Beside(&answer), plot), (Answer::Levers(&answer), levers), (Answer::Chart(&answer), chart)];
     for ((what, format), path) in pictures.into_iter().zip(files) {
-        if let (Some(path), Some(format)) = (path, format) {
-            output::write_file(
-                path,
-                &draw_answer(what, format, style(&asked.show, asked.draw.looks))?,
-                asked.draw.force,
-            )?;
-        }
+        draw_into((path, format), what, style(&asked.show, asked.draw.looks), asked.draw.force)?;
     }
     Ok(0)
 }

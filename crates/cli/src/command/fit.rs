@@ -8,7 +8,7 @@ use warmhold::scenario::{self, Scenario};
 use warmhold::study::{self, FitAsk, Fitted, Reading, Said, USUAL_NOISE_K, VerdictBand, VerdictBands};
 use warmhold::{report, report::plot, study::Fit as Answer};
 
-use super::check::{draw_answer, picture, style};
+use super::check::{draw_into, picture, style};
 use crate::args::Fit;
 use crate::failure::Failure;
 use crate::{input, output, run};
@@ -31,10 +31,8 @@ pub(crate) fn run(fit: &Fit) -> Result<u8, Failure> {
         false => report::fit_text(&answer, fit.show.units.into()) + "\n" + &how_to_use(fit, &answer),
     };
     output::print(&text)?;
-    if let (Some(path), Some(format)) = (&fit.plot, format) {
-        let style = style(&fit.show, fit.looks);
-        output::write_file(path, &draw_answer(plot::Answer::Fitted(&answer), format, style)?, fit.force)?;
-    }
+    let style = style(&fit.show, fit.looks);
+    draw_into((&fit.plot, format), plot::Answer::Fitted(&answer), style, fit.force)?;
     if let Some(path) = &fit.write {
         output::write_file(path, fragment(&answer).as_bytes(), fit.force)?;
     }

@@ -7,7 +7,7 @@ use warmhold::scenario::{self, Override, Scenario};
 use warmhold::study::Verdict;
 use warmhold::study::plan::{Planned, Proposal, TorchSetting, Wishes};
 
-use super::check::{BUILT_IN, draw, picture, style};
+use super::check::{draw, picture, style, tell_built_in};
 use super::try_first::try_first;
 use crate::ask::Plan;
 use crate::failure::Failure;
@@ -30,9 +30,7 @@ pub(crate) fn run(plan: &Plan) -> Result<u8, Failure> {
         })
     })?;
     let changes = planned.plan.proposal.as_ref().map(|p| changes(p, &scenario, (&text, plan))).unwrap_or_default();
-    if plan.about.file.is_none() {
-        output::complain(BUILT_IN);
-    }
+    tell_built_in(plan.about.file.as_deref());
     let answer = if plan.show.json {
         report::json(&planned.plan)
     } else {

@@ -10,7 +10,7 @@ use warmhold::report::plot::Answer;
 use warmhold::scenario::Scenario;
 use warmhold::study::rules::{self, Head, Rule, Table, Todo, Wishes};
 
-use super::check::{BUILT_IN, Picture, draw_answer, picture, style};
+use super::check::{Picture, draw_into, picture, style, tell_built_in};
 use crate::ask::Rules;
 use crate::failure::Failure;
 use crate::output::{plain, shown};
@@ -23,8 +23,8 @@ pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
         output::must_be_free(path, asked.force)?;
     }
     run::use_threads(asked.show.threads)?;
-    if !asked.merge.is_empty() {
-        return show(&merged(&asked.merge)?, asked, format);
+    if let Some((first, others)) = asked.merge.split_first() {
+        return show(&merged(first, others)?, asked, format);
     }
     let scenario = input::scenario(asked.about.file.as_deref(), &asked.about.set)?;
     let head = rules::head(&scenario.case, &scenario.question, &wishes(asked)).map_err(run::refused)?;
@@ -34,9 +34,7 @@ pub(crate) fn run(asked: &Rules) -> Result<u8, Failure> {
     };
     let todo = Todo { done: kept.iter().map(|rule| rule.number).collect(), part: asked.part };
     let fresh = run::timed(&asked.show, || finish(&scenario, &head, &todo, journal.as_mut()))?;
-    if asked.about.file.is_none() {
-        output::complain(BUILT_IN);
-    }
+    tell_built_in(asked.about.file.as_deref());
     let rules: Vec<Rule> = kept.into_iter().chain(fresh).collect();
     if run::stopped() {
         output::complain(&stopped_words(rules.len(), head.cells(), asked.resume_from.as_deref()));
@@ -100,18 +98,16 @@ fn table(head: Head, rules: Vec<Rule>) -> Result<Table, Failure> {
 }
 
 /// The table of several journals of one table.
-fn merged(paths: &[PathBuf]) -> Result<Table, Failure> {
-    let mut all: Option<(Head, Vec<Rule>)> = None;
-    for path in paths {
-        let (head, rules, _) = read(path)?;
-        match &mut all {
-            None => all = Some((head, rules)),
-            Some((first, list)) if *first == head => list.extend(rules),
-            Some(_) => return Err(another_table(path, "--merge takes the parts of one table")),
+fn merged(first: &Path, others: &[PathBuf]) -> Result<Table, Failure> {
+    let (head, mut all, _) = read(first)?;
+    for path in others {
+        let (theirs, rules, _) = read(path)?;
+        if theirs != head {
+            return Err(another_table(path, "--merge takes the parts of one table"));
         }
+        all.extend(rules);
     }
-    let (head, rules) = all.ok_or_else(|| another_table(Path::new("nothing"), "give the journals of all parts"))?;
-    table(head, rules)
+    table(head, all)
 }
 
 fn read(path: &Path) -> Result<(Head, Vec<Rule>, usize), Failure> {
@@ -131,13 +127,7 @@ fn show(table: &Table, asked: &Rules, format: Option<Picture>) -> Result<u8, Fai
     let units = asked.show.units.into();
     let answer = if asked.show.json { report::json(table) } else { report::rules(table, units) };
     output::print(&answer)?;
-    if let (Some(path), Some(format)) = (&asked.plot, format) {
-        output::write_file(
-            path,
-            &draw_answer(Answer::Rules(table), format, style(&asked.show, asked.looks))?,
-            asked.force,
-        )?;
-    }
+    draw_into((&asked.plot, format), Answer::Rules(table), style(&asked.show, asked.looks), asked.force)?;
     if let Some(path) = &asked.markdown {
         output::write_file(path, report::rules_markdown(table, units).as_bytes(), asked.force)?;
     }
@@ -157,7 +147,7 @@ struct Journal {
 impl Journal {
     fn open(path: &Path, head: &Head) -> Result<(Journal, Vec<Rule>), Failure> {
         let fails = |error: &std::io::Error| Failure::Unwritable { origin: shown(path), reason: plain(error) };
-        let known = path.exists() && std::fs::metadata(path).is_ok_and(|data| data.len() > 0);
+        let known = std::fs::metadata(path).is_ok_and(|data| data.len() > 0);
         let (kept, whole) = if known {
             match read(path) {
                 Ok((theirs, rules, whole)) if theirs == *head => (rules, whole),

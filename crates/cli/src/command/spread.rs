@@ -4,7 +4,7 @@ use warmhold::report;
 use warmhold::report::plot::Answer;
 use warmhold::study::spread::{Wishes, spread};
 
-use super::check::{BUILT_IN, draw_answer, picture, style};
+use super::check::{draw_into, picture, style, tell_built_in};
 use crate::ask::Spread;
 use crate::failure::Failure;
 use crate::{INTERRUPTED, input, output, run};
@@ -20,21 +20,14 @@ pub(crate) fn run(asked: &Spread) -> Result<u8, Failure> {
         run::watching(|keep_going| spread(&scenario.case, &scenario.question, wishes, keep_going))
     })?;
     let Some(answer) = answer else { return Ok(run::nothing_to_show()) };
-    if asked.about.file.is_none() {
-        output::complain(BUILT_IN);
-    }
+    tell_built_in(asked.about.file.as_deref());
     let units = asked.show.units.into();
     output::print(&if asked.show.json { report::json(&answer) } else { report::spread(&answer, units) })?;
-    if let (Some(path), Some(format)) = (&asked.draw.plot, format) {
-        if answer.together_of_hold.is_none() {
-            return Err(nothing_to_draw(&answer));
-        }
-        output::write_file(
-            path,
-            &draw_answer(Answer::Shares(&answer), format, style(&asked.show, asked.draw.looks))?,
-            asked.draw.force,
-        )?;
+    if asked.draw.plot.is_some() && answer.together_of_hold.is_none() {
+        return Err(nothing_to_draw(&answer));
     }
+    let style = style(&asked.show, asked.draw.looks);
+    draw_into((&asked.draw.plot, format), Answer::Shares(&answer), style, asked.draw.force)?;
     Ok(if run::stopped() { INTERRUPTED } else { 0 })
 }
 

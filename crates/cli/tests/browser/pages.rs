@@ -155,6 +155,13 @@ fn crowded_card(warnings: usize, wide: bool) -> String {
     html::card(&html::Card { outcome: &outcome, instruction: &instruction, advice, touching })
 }
 
+/// Holds the open page against both papers.
+fn on_one_sheet(browser: &Browser, name: &str) {
+    for (width, height) in PAPERS {
+        assert_eq!(pages_of(&browser.print(width, height)), 1, "{name} on {width} x {height} cm");
+    }
+}
+
 #[test]
 #[ignore = "needs a browser: .ci/browser"]
 fn the_card_prints_on_one_sheet_of_either_size() {
@@ -167,9 +174,7 @@ fn the_card_prints_on_one_sheet_of_either_size() {
     for (name, heading) in [("card", "Predicted"), ("refused", "DO NOT USE AS AN INSTRUCTION"), ("long", "Predicted")] {
         browser.open(&desk.path(&format!("{name}.html")));
         assert!(browser.text(".banner").contains(heading), "{name}");
-        for (width, height) in PAPERS {
-            assert_eq!(pages_of(&browser.print(width, height)), 1, "{name} on {width} x {height} cm");
-        }
+        on_one_sheet(&browser, name);
     }
     for warnings in [0, 4, 8, 10, 12, 14, 16, 20, 40] {
         std::fs::write(desk.path("crowded.html"), crowded_card(warnings, false)).unwrap();
@@ -178,9 +183,7 @@ fn the_card_prints_on_one_sheet_of_either_size() {
         assert_eq!(pages_of(&browser.print(width, height)), 1, "{warnings} warnings");
     }
     browser.open(&desk.path("demonstration.html"));
-    for (width, height) in PAPERS {
-        assert_eq!(pages_of(&browser.print(width, height)), 1, "demonstration on {width} x {height} cm");
-    }
+    on_one_sheet(&browser, "demonstration");
     assert_eq!(browser.errors(), Vec::<String>::new());
 }
 
@@ -197,9 +200,7 @@ fn the_log_sheet_prints_on_one_sheet_of_either_size() {
         let file = format!("{name}.html");
         desk.make(&["sheet", scenario, "--out", &file]);
         browser.open(&desk.path(&file));
-        for (width, height) in PAPERS {
-            assert_eq!(pages_of(&browser.print(width, height)), 1, "{name} on {width} x {height} cm");
-        }
+        on_one_sheet(&browser, name);
     }
 }
 

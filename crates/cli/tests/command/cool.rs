@@ -1,13 +1,7 @@
 //! `cool`: when it can be ground, touched and measured, and how far the heat reached.
 
-use serde_json::Value;
-
 use crate::schema::hold_against;
-use crate::shop::{Shop, code, err, json, out};
-
-fn number(value: &Value) -> f64 {
-    value.as_f64().unwrap_or_else(|| panic!("{value}"))
-}
+use crate::shop::{Shop, code, err, json, number, out};
 
 #[test]
 fn cooler_limits_come_later_the_casting_after_its_patch_and_a_blanket_makes_all_of_it_later() {

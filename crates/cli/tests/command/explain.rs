@@ -3,16 +3,7 @@
 use serde_json::Value;
 
 use crate::schema::hold_against;
-use crate::shop::{Shop, code, err, json, out};
-
-fn number(value: &Value) -> f64 {
-    value.as_f64().unwrap_or_else(|| panic!("{value}"))
-}
-
-/// The text without its line breaks.
-fn flowing(output: &std::process::Output) -> String {
-    out(output).split_whitespace().collect::<Vec<_>>().join(" ")
-}
+use crate::shop::{Shop, code, err, flowing, json, number, out};
 
 #[test]
 fn the_patch_gives_its_heat_to_the_metal_and_all_of_it_is_accounted_for() {

@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use serde_json::Value;
 
-use crate::shop::{Shop, code, err, json};
+use crate::shop::{Shop, code, err, json, number};
 
 /// Blocks, and bodies of revolution; small castings that warm up over the reheats, and large ones.
 static TABLE: LazyLock<Value> =
@@ -17,10 +17,6 @@ fn table([masses, sections, widths, soaks]: &[&str; 4], more: &[&str]) -> Value 
 
 /// Density of the demonstration's metal, kg/m3; [`scenario`] would give another mass with any other.
 const DENSITY: f64 = 7200.0;
-
-fn number(value: &Value) -> f64 {
-    value.as_f64().unwrap_or_else(|| panic!("{value} is no number"))
-}
 
 fn possible() -> Vec<&'static Value> {
     let rules = TABLE["rules"].as_array().unwrap();

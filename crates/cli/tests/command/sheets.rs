@@ -1,6 +1,6 @@
 //! Report, card, log sheet, page and field files, from outside.
 
-use crate::shop::{Shop, code, err, json, out};
+use crate::shop::{Shop, code, err, flowing, json, out};
 
 fn text(shop: &Shop, name: &str) -> String {
     String::from_utf8(shop.read(name)).unwrap()
@@ -88,7 +88,7 @@ fn an_interval_that_ends_by_the_ring_is_told_by_the_spot_and_one_heat_by_its_las
 fn help_tells_each_page_its_own_file_and_what_units_are_for() {
     let shop = Shop::new();
     for command in ["report", "card", "sheet"] {
-        let help = out(&shop.run(&[command, "--help"])).split_whitespace().collect::<Vec<_>>().join(" ");
+        let help = flowing(&shop.run(&[command, "--help"]));
         for other in ["report", "card", "sheet"] {
             assert_eq!(help.contains(&format!("default: {other}.html here")), other == command, "{command}: {help}");
         }

@@ -93,6 +93,11 @@ pub fn out(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()
 }
 
+/// The text without its line breaks.
+pub fn flowing(output: &Output) -> String {
+    out(output).split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 pub fn err(output: &Output) -> String {
     String::from_utf8(output.stderr.clone()).unwrap()
 }
@@ -103,4 +108,8 @@ pub fn code(output: &Output) -> i32 {
 
 pub fn json(output: &Output) -> serde_json::Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{error}: {}", err(output)))
+}
+
+pub fn number(value: &serde_json::Value) -> f64 {
+    value.as_f64().unwrap_or_else(|| panic!("{value} is no number"))
 }

@@ -3,11 +3,7 @@
 use serde_json::Value;
 
 use crate::schema::hold_against;
-use crate::shop::{Shop, code, err, json, out};
-
-fn number(value: &Value) -> f64 {
-    value.as_f64().unwrap_or_else(|| panic!("{value}"))
-}
+use crate::shop::{Shop, code, err, flowing, json, number, out};
 
 /// A demonstration whose torch always brings the reading, so that both ends of a band are above zero.
 const SURE: &str = "torch.fuel.share_range=[\"27 %\", \"40 %\"]";
@@ -99,9 +95,9 @@ fn the_stated_hold_is_that_of_check_and_the_answer_keeps_to_its_schema() {
     let bars = number(&answer["hold_error_s"]) + number(&checked["error"]["hold_s"]);
     assert!(apart.abs() <= bars, "{apart} {bars}");
     assert!(String::from_utf8(shop.read("spread.svg")).unwrap().contains("Which input spreads the hold"));
-    let text = out(&shop.run(&["spread", "--samples", "128"]));
+    let output = shop.run(&["spread", "--samples", "128"]);
+    let (text, told) = (out(&output), flowing(&output));
     let first = text.split("\n\n").next().unwrap().replace('\n', " ");
-    let told = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let parts = ["Hold ", " in nine of ten; ", " % of the variance goes with the torch."];
     assert!(parts.iter().all(|part| first.contains(part)), "{first}");
     assert!(told.contains("Were the heat of the torch into the metal known exactly"), "{told}");

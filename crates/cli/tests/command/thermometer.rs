@@ -1,6 +1,6 @@
 //! `fit`, `compare` and `advice` as people use them.
 
-use crate::shop::{Shop, code, err, json, out};
+use crate::shop::{Shop, code, err, flowing, json, out};
 
 /// The small block with a torch range, and cold enough to be heated.
 const WARMED: [&str; 4] = ["--set", "casting.start=20 C", "--set", "torch.flux.range=[\"-40 %\", \"+60 %\"]"];
@@ -106,6 +106,6 @@ fn advice_names_the_crayons_at_hand_in_the_units_asked_for() {
     assert!(!advice(&[]).contains("contact probe") && advice(&["--lag", "2 s"]).contains("contact probe"));
     assert!(advice(&["--break", "10 min"]).contains("A break of 10 min after the first flame"));
     let kept_on = "heater=[{ when = \"in intervals\", strength = \"20 %\" }]";
-    let pause = advice(&["--break", "10 min", "--set", kept_on]).split_whitespace().collect::<Vec<_>>().join(" ");
+    let pause = flowing(&shop.run(&["advice", "small.toml", "--break", "10 min", "--set", kept_on]));
     assert!(pause.contains("kept on between flames burns all through the break"), "{pause}");
 }

@@ -42,6 +42,7 @@ const SLIPS: &[Slip] = &[
     (&["check", "small.toml", "other.toml"], &["check takes one scenario", "other.toml is one more"]),
     (&["check", "small.toml", "--json", "out.json"], &["--json takes no value", "--json > out.json"]),
     (&["check", "small.toml", "--full", "yes"], &["--full takes no value", "leave yes out"]),
+    (&["check", "small.toml", "--plot", "a.svg", "--dark", "yes"], &["--dark takes no value", "leave yes out"]),
     (&["spread", "--seed", "-1"], &["--seed", "a whole number from 0 on"]),
     (&["spread", "--seed", "1.5"], &["--seed", "a whole number from 0 on"]),
     (&["cool", "small.toml", "--blanket", "1e300 mm"], &["--blanket", "up to 50 m", "\"300 mm\""]),

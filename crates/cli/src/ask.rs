@@ -269,8 +269,17 @@ fn list(text: &str, one: impl Fn(&str) -> Result<f64, String>) -> Result<List, S
     if text.contains(';') {
         return Err("part the values by commas, such as \"A, B\", not by semicolons".to_owned());
     }
-    let values: Vec<f64> = text.split(',').map(|item| one(item.trim())).collect::<Result<_, _>>()?;
+    let value = |item: &str| one(item).map_err(|error| without_commas(item, &one).unwrap_or(error));
+    let values: Vec<f64> = text.split(',').map(|item| value(item.trim())).collect::<Result<_, _>>()?;
     if values.len() > MOST { Err(format!("at most {MOST} values")) } else { Ok(List(values)) }
+}
+
+/// What to type where values stand one after another: "10t 20t", or "40 mm 75 mm".
+fn without_commas(item: &str, one: impl Fn(&str) -> Result<f64, String>) -> Option<String> {
+    let words: Vec<&str> = item.split_whitespace().collect();
+    let values = [1, 2].map(|each| words.chunks(each).map(|value| value.join(" ")).collect::<Vec<String>>());
+    let values = values.into_iter().find(|values| values.len() > 1 && values.iter().all(|value| one(value).is_ok()))?;
+    Some(format!("part the values by commas: write \"{}\"", values.join(", ")))
 }
 
 fn metres(text: &str) -> Result<List, String> {

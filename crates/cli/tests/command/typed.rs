@@ -50,6 +50,8 @@ const SLIPS: &[Slip] = &[
     (&["plan", "small.toml", "--least-soak", "1e300 s"], &["--least-soak", "up to 30 days"]),
     (&["rules", "--masses", "1e300 t"], &["--masses", "up to 1000 t", "\"5 t\""]),
     (&["rules", "--masses", "5 t; 6 t"], &["--masses", "by commas", "not by semicolons"]),
+    (&["rules", "--masses", "10t 20t"], &["--masses", "by commas: write \"10t, 20t\""]),
+    (&["rules", "--sections", "40 mm 75 mm"], &["--sections", "by commas: write \"40 mm, 75 mm\""]),
     (&["rules", "--part", "5/4", "--resume-from", "rules.jsonl"], &["--part", "'5/4'", "such as 2/4"]),
     (&["fit", "small.toml", "--log", "."], &[". is a folder, and a log of readings is due"]),
     (&["report", "small.toml", "--out", "."], &["neither .html nor .htm"]),

@@ -187,15 +187,10 @@ fn job(case: &Case, question: &Question, wishes: &Wishes) -> Result<Job, Error> 
             time_s
         }
     };
-    let beads_of_all = laid(passes, reheats + 1);
+    let beads_of_all = passes.laid_in(reheats + 1);
     passes.per_heat = beads;
     let reheats = if reheats > 0 { heats_for(passes, beads_of_all).saturating_sub(1) } else { 0 };
     Ok(Job { case, question: question.clone(), window, probes, interval_s, reheats })
-}
-
-/// Beads that so many heats lay.
-fn laid(passes: &Passes, heats: usize) -> usize {
-    (0..heats).fold(0, |before, _| before + passes.planned(before))
 }
 
 /// Heats that so many beads take: jobs with more or fewer beads for each heat are compared at the same work.
